@@ -1,0 +1,38 @@
+import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { defineConfig } from 'electron-vite';
+import { resolve } from 'node:path';
+
+const native = ['electron', 'better-sqlite3', 'serialport', /^@serialport\//, 'ws'];
+const main = (path: string) => resolve(import.meta.dirname, 'src-main', path);
+
+export default defineConfig({
+  main: {
+    build: {
+      outDir: 'out/main',
+      sourcemap: true,
+      rolldownOptions: {
+        external: native,
+        input: {
+          local: main('host/local-start.ts'),
+          calc: main('command/calc.ts'),
+          jobs: main('jobs/worker.ts'),
+        },
+        output: { format: 'es' },
+      },
+    },
+  },
+  renderer: {
+    root: 'src-renderer',
+    base: './',
+    plugins: [
+      svelte({
+        configFile: false,
+        compilerOptions: { runes: true },
+      }),
+    ],
+    build: {
+      outDir: 'out/renderer',
+      rolldownOptions: { input: resolve(import.meta.dirname, 'src-renderer/index.html') },
+    },
+  },
+});

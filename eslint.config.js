@@ -1,0 +1,66 @@
+import svelte from 'eslint-plugin-svelte';
+import globals from 'globals';
+import ts from 'typescript-eslint';
+
+const hostWords = ['console', 'process', 'window', 'document', 'setTimeout', 'setInterval', 'performance', 'fetch', 'crypto'];
+
+export default ts.config(
+  { ignores: ['out/', 'node_modules/', 'test/guards/planted/', '**/*.cjs', '.cache/'] },
+  {
+    files: ['**/*.ts', '**/*.svelte'],
+    extends: [...ts.configs.recommendedTypeChecked],
+    languageOptions: {
+      parserOptions: { projectService: true, extraFileExtensions: ['.svelte'], tsconfigRootDir: import.meta.dirname },
+    },
+    rules: {
+      '@typescript-eslint/no-explicit-any': 'error',
+      '@typescript-eslint/no-non-null-assertion': 'error',
+      '@typescript-eslint/triple-slash-reference': ['error', { lib: 'never', path: 'never', types: 'never' }],
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }],
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true, allowBoolean: true }],
+      '@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
+      'no-restricted-syntax': [
+        'error',
+        { selector: 'TSEnumDeclaration', message: 'Use a union of strings.' },
+        { selector: 'ExportAllDeclaration', message: 'No barrel files: import from the file that defines it.' },
+      ],
+      eqeqeq: 'error',
+    },
+  },
+  {
+    files: ['src-shared/**/*.ts'],
+    rules: {
+      'no-restricted-globals': ['error', ...hostWords.map((name) => ({ name, message: 'src-shared is pure: pass it in.' }))],
+      'no-restricted-properties': [
+        'error',
+        { object: 'Math', property: 'random', message: 'src-shared is pure: pass a generator in.' },
+        { object: 'Date', property: 'now', message: 'src-shared reads no clock: pass the time in.' },
+      ],
+      'no-restricted-syntax': [
+        'error',
+        { selector: 'TSEnumDeclaration', message: 'Use a union of strings.' },
+        { selector: 'ExportAllDeclaration', message: 'No barrel files.' },
+        { selector: "NewExpression[callee.name='Date'][arguments.length=0]", message: 'src-shared reads no clock.' },
+        { selector: "CallExpression[callee.name='Date']", message: 'src-shared reads no clock.' },
+      ],
+    },
+  },
+  {
+    files: ['src-*/**/*.ts', 'src-*/**/*.svelte'],
+    rules: {
+      '@typescript-eslint/consistent-type-assertions': ['error', { assertionStyle: 'never' }],
+    },
+  },
+  ...svelte.configs['flat/recommended'],
+  {
+    files: ['**/*.svelte', '**/*.svelte.ts'],
+    languageOptions: { globals: globals.browser, parserOptions: { parser: ts.parser } },
+    rules: { 'svelte/no-at-html-tags': 'error', 'svelte/require-each-key': 'error', 'svelte/no-navigation-without-resolve': 'off' },
+  },
+  { files: ['**/*.mjs', 'eslint.config.js'], languageOptions: { globals: globals.node } },
+  {
+    files: ['test/**/*.ts'],
+    rules: { '@typescript-eslint/no-unsafe-assignment': 'off', '@typescript-eslint/no-unsafe-member-access': 'off' },
+  },
+);
