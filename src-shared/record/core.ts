@@ -1,0 +1,36 @@
+import * as v from 'valibot';
+import { between, measured, note, recordId, wallMs, words } from './field.ts';
+
+/** What a lamination stack looks like; `unknown` is drawn as an outline only. */
+export const coreShapes = ['shell', 'two-limb', 'toroid', 'unknown'] as const;
+
+/** What the person says of one lamination stack on the shelf. Lengths in mm, mass in kg, absent when not measured. */
+export const CoreFields = v.strictObject({
+  label: words('Label', 60),
+  origin: v.optional(note('Where it came from', 200)),
+  shape: v.picklist(coreShapes, 'Shape must be shell, two-limb, toroid or unknown.'),
+  fromAppliance: v.optional(v.boolean('From an appliance must be yes or no.')),
+  mass: v.optional(measured(0.01, 500, 'Mass')),
+  /** Mass means little when windings are already out: it is of the transformer as pulled, or it is not. */
+  massIs: v.optional(v.picklist(['as-pulled', 'stripped'], 'Mass must be as pulled or stripped.')),
+  tongue: v.optional(measured(1, 500, 'Tongue width')),
+  stack: v.optional(measured(1, 1000, 'Stack height')),
+  windowWidth: v.optional(measured(1, 500, 'Window width')),
+  windowHeight: v.optional(measured(1, 1000, 'Window height')),
+  stackingFactor: v.optional(between(0.5, 1, 'Stacking factor')),
+  fromVolts: v.optional(between(1, 1000, 'Volts it came from')),
+  fromHertz: v.optional(v.picklist([50, 60], 'Hertz it came from must be 50 or 60.')),
+  note: v.optional(note('Note')),
+});
+export type CoreFields = v.InferOutput<typeof CoreFields>;
+
+/** A core as stored: its fields, which row holds them, and the row that this one corrects. */
+export const Core = v.strictObject({
+  coreId: recordId,
+  revisionId: recordId,
+  replaces: v.nullable(recordId),
+  reason: v.nullable(v.string()),
+  wallMs,
+  fields: CoreFields,
+});
+export type Core = v.InferOutput<typeof Core>;
