@@ -51,7 +51,10 @@ export type Winding = v.InferOutput<typeof Winding>;
 /** One state of a core's windings. */
 export const BuildFields = v.strictObject({
   title: words('Build title', 80),
-  joint: v.picklist(['as-welded', 're-welded', 'clamped', 'interleaved', 'not-known'], 'Joint must be one of the list.'),
+  joint: v.picklist(
+    ['as-welded', 're-welded', 'clamped', 'interleaved', 'not-known'],
+    'Joint must be one of the list.',
+  ),
   shunts: v.picklist(['in', 'out', 'none', 'not-known'], 'Shunts must be in, out, none or not known.'),
   note: v.optional(note('Note')),
 });

@@ -1,7 +1,13 @@
 import * as v from 'valibot';
 import { between, note, recordId, wallMs, words } from './field.ts';
 
-export const supplyKinds = ['isolated-low-voltage', 'mains', 'mains-through-lamp', 'variable-transformer', 'isolating-transformer'] as const;
+export const supplyKinds = [
+  'isolated-low-voltage',
+  'mains',
+  'mains-through-lamp',
+  'variable-transformer',
+  'isolating-transformer',
+] as const;
 
 /** What feeds the bench. Volts are the highest that it can give. */
 export const Supply = v.strictObject({

@@ -1,0 +1,44 @@
+import * as v from 'valibot';
+import { recordId } from '../record/field.ts';
+import { readingKinds, readingOrigins } from '../record/reading.ts';
+
+/** The last thing a meter said, for the screen. `atMs` is on the program's monotonic clock. */
+export const LastReading = v.strictObject({
+  atMs: v.number(),
+  kind: v.picklist(readingKinds),
+  value: v.nullable(v.number()),
+  u: v.nullable(v.number()),
+  unit: v.string(),
+  coupling: v.nullable(v.picklist(['ac', 'dc', 'ac+dc'])),
+  text: v.string(),
+  origin: v.picklist(readingOrigins),
+  /** Index of the range the uncertainty was taken from; null when the description has none that fits. */
+  rangeIndex: v.nullable(v.number()),
+  bottomOfRange: v.boolean(),
+});
+export type LastReading = v.InferOutput<typeof LastReading>;
+
+export const meterStatuses = ['off', 'connecting', 'answering', 'silent', 'lost', 'failed', 'keyboard'] as const;
+
+/** A meter as it is at this moment. */
+export const MeterState = v.strictObject({
+  meterId: recordId,
+  status: v.picklist(meterStatuses),
+  /** Closed code of why, when it is not answering. */
+  why: v.nullable(v.string()),
+  sentence: v.string(),
+  sinceMs: v.number(),
+  last: v.nullable(LastReading),
+  /** The channel of the open run or set-up that it fills; null when none. */
+  channel: v.nullable(v.string()),
+});
+export type MeterState = v.InferOutput<typeof MeterState>;
+
+/** A port that the system lists. */
+export const PortInfo = v.strictObject({
+  path: v.string(),
+  /** What names the adapter for good (by-id path or serial number); null when there is no such name. */
+  identity: v.nullable(v.string()),
+  label: v.string(),
+});
+export type PortInfo = v.InferOutput<typeof PortInfo>;
