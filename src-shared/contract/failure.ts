@@ -26,6 +26,11 @@ export const failureCodes = [
   'disk-full',
   'busy',
   'internal',
+  'session-signed',
+  'store-held',
+  'store-newer',
+  'store-damaged',
+  'store-unwritable',
 ] as const;
 export type FailureCode = (typeof failureCodes)[number];
 

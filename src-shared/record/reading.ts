@@ -8,6 +8,38 @@ export type ReadingKind = (typeof readingKinds)[number];
 export const readingOrigins = ['meter', 'keyboard', 'practice'] as const;
 export type ReadingOrigin = (typeof readingOrigins)[number];
 
+export const couplings = ['ac', 'dc', 'ac+dc'] as const;
+export type Coupling = (typeof couplings)[number];
+
+/** One reading as the record keeps it. Numbers are finite; a reading that is not a number has a null value. */
+export interface Reading {
+  readonly readingId: number;
+  readonly runId: number;
+  /** Index of its channel in the run's `channels`. */
+  readonly channel: number;
+  /** Milliseconds since the start of the run on the clock that never steps; kept to the microsecond. */
+  readonly atMs: number;
+  /** By the wall clock, which may step; kept to the millisecond. */
+  readonly wallMs: number;
+  readonly kind: ReadingKind;
+  /** In the unit of the run's channel; null unless the kind is number. */
+  readonly value: number | null;
+  readonly coupling: Coupling | null;
+  /** What one step of the last digit is worth, in the unit of the channel; null when it is not known. */
+  readonly resolution: number | null;
+  /** The text as the meter sent it, or the person typed it. */
+  readonly text: string;
+  readonly origin: ReadingOrigin;
+  /** Index of the range in the meter's description; null when none fits or it is not known. */
+  readonly rangeIndex: number | null;
+  /** The range was held by hand, not chosen by the meter. */
+  readonly rangeLocked: boolean;
+  /** Accepted while the run was tripped. */
+  readonly tripped: boolean;
+  /** Below the part of its range where the meter can be trusted. */
+  readonly bottomOfRange: boolean;
+}
+
 /**
  * Readings of one channel as columns of equal length, oldest first.
  * `atMs` counts from the start of the run on the clock that never steps; `value` is null unless the kind is a number.

@@ -5,6 +5,8 @@ import { monoMs, recordId, wallMs } from './field.ts';
 export const RunChannel = v.strictObject({
   /** Channel id of the procedure, such as `primary-volts`. */
   channel: v.string(),
+  /** The unit its readings are kept in, such as `V`. */
+  unit: v.string(),
   meterId: recordId,
   meterRevisionId: recordId,
   /** Index of the locked range in the meter's description; null while the meter chooses by itself. */
@@ -28,6 +30,16 @@ export const Run = v.strictObject({
   practice: v.boolean(),
 });
 export type Run = v.InferOutput<typeof Run>;
+
+/** Kinds of event that the record itself reads. Every other kind is the business of whoever writes it. */
+export const eventKind = {
+  /** Body: the guard's whole state after the step. The last of these is shown after a restart. */
+  guard: 'guard',
+  /** Body: the kept pair, without its event id and its withdrawal. */
+  pairKept: 'pair-kept',
+  /** Body: `{ eventId, reason }` of the pair that counts no more. */
+  pairWithdrawn: 'pair-withdrawn',
+} as const;
 
 /** What is joined to an instant of a session: a guard event, a kept pair, a note, a mark, a status of a meter. */
 export const RecordEvent = v.strictObject({

@@ -41,3 +41,12 @@ export const Session = v.strictObject({
   fields: SessionFields,
 });
 export type Session = v.InferOutput<typeof Session>;
+
+/** A session closed to change: by whom, when, and the sha-256 over everything it held, as 64 hexadecimal digits. */
+export const SignOff = v.strictObject({
+  sessionId: recordId,
+  who: words('Who', 60),
+  wallMs,
+  contentHash: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/)),
+});
+export type SignOff = v.InferOutput<typeof SignOff>;
