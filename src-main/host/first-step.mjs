@@ -31,7 +31,9 @@ function tool(name, ...args) {
 
 function ensureInstalled() {
   const stamp = join(root, 'node_modules', '.turnwright-lock');
-  const hash = createHash('sha256').update(readFileSync(join(root, 'package-lock.json'))).digest('hex');
+  const hash = createHash('sha256')
+    .update(readFileSync(join(root, 'package-lock.json')))
+    .digest('hex');
   if (existsSync(pinnedNode) && existsSync(stamp) && readFileSync(stamp, 'utf8') === hash) return;
   say('Installing what is missing (once; a minute or so) ...');
   const npm = process.env.npm_execpath;
@@ -90,7 +92,10 @@ const gates = () => [
   ['format', tool('prettier', '--check', '--log-level', 'warn', '.')],
   ['types', tool('typescript', '-b')],
   ['types in components', tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.json', '--fail-on-warnings')],
-  ['layers', tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer')],
+  [
+    'layers',
+    tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer'),
+  ],
   ['dead exports', tool('knip', '--no-progress')],
   ['lint', tool('eslint', '.', '--max-warnings', '0', '--cache', '--cache-location', 'node_modules/.cache/eslint/')],
 ];
