@@ -20,6 +20,16 @@ export type LastReading = v.InferOutput<typeof LastReading>;
 
 export const meterStatuses = ['off', 'connecting', 'answering', 'silent', 'lost', 'failed', 'keyboard'] as const;
 
+/** Whether what a meter says has settled, by the one stated rule; the page only shows it. */
+export const Settling = v.strictObject({
+  isSettled: v.boolean(),
+  /** For how long it has been settled, in s; 0 while it is not. */
+  seconds: v.number(),
+  /** Why it is settled or not, as a sentence. */
+  sentence: v.string(),
+});
+export type Settling = v.InferOutput<typeof Settling>;
+
 /** A meter as it is at this moment. */
 export const MeterState = v.strictObject({
   meterId: recordId,
@@ -29,8 +39,10 @@ export const MeterState = v.strictObject({
   sentence: v.string(),
   sinceMs: v.number(),
   last: v.nullable(LastReading),
-  /** The channel of the open run or set-up that it fills; null when none. */
+  /** The channel of the set-up that it fills, or, when one meter is moved, the one it is on; null when none. */
   channel: v.nullable(v.string()),
+  /** Null while it fills no channel, or nothing was heard on it. */
+  settling: v.nullable(Settling),
 });
 export type MeterState = v.InferOutput<typeof MeterState>;
 

@@ -5,13 +5,19 @@ import { Build, BuildFields, WindingFields } from '../record/build.ts';
 import { Core, CoreFields } from '../record/core.ts';
 import { note, recordId, wallMs, words } from '../record/field.ts';
 import { HistoryColumns } from '../record/reading.ts';
-import { KeptPair, RecordEvent, Result, Run } from '../record/run.ts';
+import { KeptPair, KeptValue, RecordEvent, Result, Run } from '../record/run.ts';
 import { Session, SessionFields } from '../record/session.ts';
 import { Settings } from '../record/settings.ts';
 import { GuardView } from './guard-view.ts';
 import { MeterState, PortInfo } from './meter-view.ts';
 
 const nothing = v.strictObject({});
+const coilTurns = v.pipe(
+  v.number('Coil turns must be a whole number.'),
+  v.safeInteger('Coil turns must be whole: both leads leave on the same side.'),
+  v.minValue(1, 'Coil turns must be at least 1.'),
+  v.maxValue(10_000, 'Coil turns must be at most 10000.'),
+);
 const reason = v.optional(words('Reason', 200));
 
 /** A core with everything the Core page shows. */
@@ -44,6 +50,8 @@ const RunWhole = v.strictObject({
   results: v.array(Result),
   /** What the kept pairs come to so far: the answer of the run's calculation; null before the first pair. */
   soFar: v.nullable(v.unknown()),
+  /** With one meter that is moved: values kept towards the next pair, in order. */
+  towardsNext: v.array(KeptValue),
 });
 export type RunWhole = v.InferOutput<typeof RunWhole>;
 
@@ -125,6 +133,8 @@ export const requests = {
     input: v.strictObject({ procedure: v.string(), channels: v.array(ChannelChoice) }),
     output: GuardView,
   },
+  /** With one meter that is moved: it is clipped to this channel from now on. */
+  'bench.meter-to': { input: v.strictObject({ channel: v.string() }), output: nothing },
   /** One command to the guard. `revision` is the state the person was looking at; an older one is refused as stale. */
   'guard.send': {
     input: v.strictObject({ revision: v.pipe(v.number(), v.safeInteger()), command: GuardCommand }),
@@ -151,16 +161,19 @@ export const requests = {
     input: v.strictObject({ channel: v.string(), text: v.pipe(v.string(), v.maxLength(64, 'At most 64 characters.')) }),
     output: v.strictObject({ value: v.nullable(v.number()), unit: v.string(), sentence: v.string() }),
   },
+  /**
+   * With one meter that is moved: keeps the settled value of the channel it is on. Primary, coil, primary make a pair,
+   * with the drift between the two primaries taken out.
+   */
+  'value.keep': {
+    input: v.strictObject({ runId: recordId, coilTurns }),
+    output: v.strictObject({ kept: KeptValue, pair: v.nullable(KeptPair) }),
+  },
   /** Keeps the settled primary and coil volts of this moment as one pair for the turns. */
   'pair.keep': {
     input: v.strictObject({
       runId: recordId,
-      coilTurns: v.pipe(
-        v.number('Coil turns must be a whole number.'),
-        v.safeInteger('Coil turns must be whole: both leads leave on the same side.'),
-        v.minValue(1, 'Coil turns must be at least 1.'),
-        v.maxValue(10_000, 'Coil turns must be at most 10000.'),
-      ),
+      coilTurns,
       swapped: v.boolean(),
     }),
     output: KeptPair,
