@@ -1,0 +1,139 @@
+import { done, failed, type FailureCode, type Outcome } from '../../src-shared/contract/failure.ts';
+import type { GuardView } from '../../src-shared/contract/guard-view.ts';
+import type { Push } from '../../src-shared/contract/push.ts';
+import type { Effect, Reduced } from '../../src-shared/interlock/effect.ts';
+import type { GuardEvent } from '../../src-shared/interlock/event.ts';
+import { reduce } from '../../src-shared/interlock/reduce.ts';
+import type { Refusal } from '../../src-shared/interlock/refusal.ts';
+import { guardAtFirst, type GuardState } from '../../src-shared/interlock/state.ts';
+import { alarmWords, lapseWords, refusalWords } from '../../src-shared/interlock/words.ts';
+import { assertNever } from '../../src-shared/quantity/assert-never.ts';
+import { eventKind } from '../../src-shared/record/run.ts';
+import type { Clock } from './clock.ts';
+import type { Log } from './log.ts';
+
+/** How often the guard is told that time passes. */
+const tickMs = 250;
+/** A tick this much late by the wall clock means that the computer slept. */
+const sleptMs = 5000;
+
+/**
+ * Holds the one state of the guard. Every event goes through the pure reducer; what it asks for is carried out here, in
+ * the same synchronous step, so that what the pages see, what is written and what is refused come from one state.
+ */
+export class GuardKeeper {
+  readonly #clock: Clock;
+  readonly #log: Log;
+  readonly #push: (push: Push) => void;
+  readonly #onTripped: () => void;
+  readonly #stopTicking: () => void;
+  #state: GuardState;
+  #lastTick: { monoMs: number; wallMs: number };
+
+  constructor(parts: { clock: Clock; log: Log; push: (push: Push) => void; onTripped: () => void }) {
+    this.#clock = parts.clock;
+    this.#log = parts.log;
+    this.#push = parts.push;
+    this.#onTripped = parts.onTripped;
+    this.#state = guardAtFirst(this.#clock.monoMs());
+    this.#lastTick = { monoMs: this.#clock.monoMs(), wallMs: this.#clock.wallMs() };
+    this.#stopTicking = this.#clock.every(tickMs, () => {
+      this.#tick();
+    });
+  }
+
+  get state(): GuardState {
+    return this.#state;
+  }
+
+  view(): GuardView {
+    return { nowMs: this.#clock.monoMs(), state: this.#state };
+  }
+
+  /** One event through the reducer, with everything that follows from it. */
+  apply(event: GuardEvent): Reduced {
+    const before = this.#state;
+    const reduced = reduce(before, event);
+    this.#state = reduced.state;
+    for (const effect of reduced.effects) this.#carryOut(effect);
+    if (reduced.state.revision !== before.revision) {
+      this.#log.event(eventKind.guard, reduced.state);
+      this.#push({ kind: 'guard', guard: this.view() });
+    }
+    return reduced;
+  }
+
+  /** The same for a request: the view after it, or why it was refused, in words. */
+  ask(event: GuardEvent): Outcome<GuardView> {
+    const { refusal } = this.apply(event);
+    return refusal === null ? done(this.view()) : refusedByGuard(refusal);
+  }
+
+  stop(): void {
+    this.#stopTicking();
+  }
+
+  #tick(): void {
+    const now = { monoMs: this.#clock.monoMs(), wallMs: this.#clock.wallMs() };
+    const monoPassed = now.monoMs - this.#lastTick.monoMs;
+    const wallPassed = now.wallMs - this.#lastTick.wallMs;
+    this.#lastTick = now;
+    const slept = Math.max(monoPassed, wallPassed) - tickMs;
+    if (slept > sleptMs) this.apply({ kind: 'slept', atMs: now.monoMs, sleptMs: slept });
+    this.apply({ kind: 'tick', atMs: now.monoMs });
+  }
+
+  #carryOut(effect: Effect): void {
+    switch (effect.kind) {
+      case 'record':
+      case 'sound':
+      case 'notice':
+        // The state that is written and pushed carries all of it; pages make the sound from its alarms.
+        return;
+      case 'check':
+        this.#log.check({
+          checkId: effect.checkId,
+          mark: effect.mark,
+          who: effect.who,
+          reason: effect.lapse === null ? effect.reason : lapseWords(effect.lapse),
+        });
+        return;
+      case 'run-tripped':
+        this.#onTripped();
+        return;
+      case 'alarm':
+        this.#push({
+          kind: 'alarm',
+          code: effect.alarm.code,
+          sentence: alarmWords(effect.alarm),
+          atMs: effect.alarm.atMs,
+        });
+        return;
+      case 'remind':
+        this.#push({
+          kind: 'alarm',
+          code: 'remind',
+          sentence: `${effect.label}: a value is due. Type it.`,
+          atMs: this.#clock.monoMs(),
+        });
+        return;
+      default:
+        assertNever(effect);
+    }
+  }
+}
+
+/** Refusals that pages treat apart; every other one is `guard-refused`, with its own code in the detail. */
+const codeOf: Partial<Record<Refusal['code'], FailureCode>> = {
+  stale: 'stale',
+  'no-session': 'no-session',
+  'meter-unrated': 'meter-unrated',
+  'winding-unknown': 'meter-unrated',
+  'category-missing': 'meter-unrated',
+  'link-not-isolated': 'link-not-isolated',
+  'wrong-unit': 'wrong-unit',
+};
+
+/** A refusal of the guard as a failure of the contract, its code and numbers kept. */
+export const refusedByGuard = (refusal: Refusal) =>
+  failed(codeOf[refusal.code] ?? 'guard-refused', refusalWords(refusal), { detail: refusal });

@@ -1,0 +1,79 @@
+import { done, failed } from '../../src-shared/contract/failure.ts';
+import type { Push } from '../../src-shared/contract/push.ts';
+import type { Services } from '../host/service.ts';
+import type { Store } from '../store/store.ts';
+
+type CoreServices = Pick<Services, 'core.list' | 'core.get' | 'core.save' | 'build.add' | 'winding.save'>;
+
+const noReason = failed('bad-input', 'A correction needs a reason: say why the earlier entry was wrong.', { path: 'reason' });
+
+/** Answers about cores, their builds and windings. */
+export function coreServices(store: Store, push: (push: Push) => void): CoreServices {
+  const changed = (coreId: number | null) => {
+    push({ kind: 'changed', what: 'core', id: coreId });
+  };
+  const resultsOf = (coreId: number) =>
+    store.builds.listOf(coreId).flatMap(({ buildId }) => store.results.ofBuild(buildId));
+
+  return {
+    'core.list': () =>
+      done(
+        store.cores.list().map((core) => ({
+          core,
+          builds: store.builds.listOf(core.coreId),
+          results: resultsOf(core.coreId),
+        })),
+      ),
+
+    'core.get': ({ coreId }) => {
+      const core = store.cores.get(coreId);
+      if (core === null) return failed('not-found', `There is no core ${coreId} on the shelf.`, { path: 'coreId' });
+      return done({
+        core,
+        builds: store.builds.listOf(coreId),
+        results: resultsOf(coreId),
+        runs: store.runs.ofCore(coreId),
+        history: store.cores.history(coreId),
+      });
+    },
+
+    'core.save': ({ coreId, reason, fields }) => {
+      if (coreId === undefined) {
+        const added = store.cores.add(fields);
+        if (!added.ok) return added;
+        changed(added.value.core.coreId);
+        return done({ coreId: added.value.core.coreId });
+      }
+      if (reason === undefined) return noReason;
+      const corrected = store.cores.correct(coreId, reason, fields);
+      if (!corrected.ok) return corrected;
+      changed(coreId);
+      return done({ coreId });
+    },
+
+    'build.add': ({ coreId, fields, windings }) => {
+      const added = store.builds.add(coreId, fields, windings);
+      if (!added.ok) return added;
+      changed(coreId);
+      return done({ buildId: added.value.buildId });
+    },
+
+    'winding.save': ({ buildId, windingId, reason, fields }) => {
+      const coreId = store.builds.get(buildId)?.coreId ?? null;
+      if (windingId === undefined) {
+        const added = store.builds.addWinding(buildId, fields);
+        if (!added.ok) return added;
+        changed(coreId);
+        return done({ windingId: added.value.windingId });
+      }
+      if (store.builds.ofWinding(windingId)?.buildId !== buildId) {
+        return failed('not-found', `Winding ${windingId} is not of build ${buildId}.`, { path: 'windingId' });
+      }
+      if (reason === undefined) return noReason;
+      const revised = store.builds.reviseWinding(windingId, reason, fields);
+      if (!revised.ok) return revised;
+      changed(coreId);
+      return done({ windingId });
+    },
+  };
+}
