@@ -61,7 +61,7 @@ export function handClock() {
 export function emitter() {
   const listeners = new Set<(push: Push) => void>();
   return {
-    subscribe(listener: (push: Push) => void) {
+    subscribe: (listener: (push: Push) => void) => {
       listeners.add(listener);
       return () => {
         listeners.delete(listener);
