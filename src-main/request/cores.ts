@@ -5,7 +5,9 @@ import type { Store } from '../store/store.ts';
 
 type CoreServices = Pick<Services, 'core.list' | 'core.get' | 'core.save' | 'build.add' | 'winding.save'>;
 
-const noReason = failed('bad-input', 'A correction needs a reason: say why the earlier entry was wrong.', { path: 'reason' });
+const noReason = failed('bad-input', 'A correction needs a reason: say why the earlier entry was wrong.', {
+  path: 'reason',
+});
 
 /** Answers about cores, their builds and windings. */
 export function coreServices(store: Store, push: (push: Push) => void): CoreServices {
