@@ -1,0 +1,101 @@
+import { assertNever } from '../../src-shared/quantity/assert-never.ts';
+import type { Limits } from '../../src-shared/interlock/limit.ts';
+import type { GuardState } from '../../src-shared/interlock/state.ts';
+import type { MeterState } from '../../src-shared/contract/meter-view.ts';
+import { clockLength } from '../part/time-words.ts';
+
+/** The states of the bench guard, as the strip draws them. `unknown`: the program has not told yet, or is not there. */
+export type ShapeKind = GuardState['kind'] | 'unknown';
+
+/** One thing to know, under its word: limits, meters, what lapses next. */
+export interface StripFact {
+  readonly word: string;
+  readonly text: string;
+}
+
+/** What the strip says of the guard's state: large, small, and beside it. */
+export interface StripView {
+  readonly kind: ShapeKind;
+  readonly title: string;
+  readonly under: string;
+  readonly facts: readonly StripFact[];
+}
+
+/** What the words depend on besides the guard's state. */
+export interface StripContext {
+  /** On the program's clock. */
+  readonly nowMs: number;
+  readonly isConnected: boolean;
+  readonly meters: readonly { readonly meterId: number; readonly state: MeterState }[];
+  readonly setup: { readonly channels: readonly { readonly meterId: number }[] } | null;
+}
+
+const titles: Readonly<Record<GuardState['kind'], string>> = {
+  unproved: 'Unproved',
+  isolated: 'Isolated',
+  ready: 'Ready',
+  live: 'Live',
+  tripped: 'Tripped',
+  proving: 'Proving',
+};
+
+function under(state: GuardState, nowMs: number): string {
+  switch (state.kind) {
+    case 'unproved':
+      return 'treat as live until proved dead';
+    case 'isolated':
+      return 'proved dead';
+    case 'ready':
+      return 'every check stands';
+    case 'live':
+      return `power declared on for ${clockLength(nowMs - state.power.onAtMs)}`;
+    case 'tripped':
+      return 'switch off at the plug now';
+    case 'proving':
+      return 'declared off, not proved dead';
+    default:
+      return assertNever(state);
+  }
+}
+
+/** How the meters of the set-up stand, or all described ones without a set-up. */
+export function meterWords({ meters, setup }: Pick<StripContext, 'meters' | 'setup'>): string {
+  const used = setup === null ? null : new Set(setup.channels.map(({ meterId }) => meterId));
+  const counted = used === null ? meters : meters.filter(({ meterId }) => used.has(meterId));
+  if (counted.length === 0) return meters.length === 0 ? 'none described' : 'none chosen';
+  const answering = counted.filter(({ state }) => state.status === 'answering' || state.status === 'keyboard').length;
+  if (answering < counted.length) return `${answering} of ${counted.length} answering`;
+  if (counted.length === 2) return 'both answering';
+  return counted.length === 1 ? 'answering' : `all ${counted.length} answering`;
+}
+
+/** The limits in one line: the highest of each unit, then the time. */
+export function limitWords(limits: Limits, unitOf: (channel: string) => string): string {
+  const highest = new Map<string, number>();
+  for (const { channel, max } of limits.channels) {
+    const unit = unitOf(channel);
+    if (max !== null) highest.set(unit, Math.max(max, highest.get(unit) ?? max));
+  }
+  const bounds = [...highest].map(([unit, max]) => `${max} ${unit}`);
+  const time = limits.runSeconds === null ? [] : [clockLength(limits.runSeconds * 1000)];
+  return [...bounds, ...time].join(' · ');
+}
+
+/** What the strip says at one moment. */
+export function stripView(state: GuardState | null, context: StripContext): StripView {
+  if (state === null) {
+    return { kind: 'unknown', title: 'Not known', under: 'treat as live', facts: [] };
+  }
+  const units = new Map(state.setUp?.channels.map(({ id, unit }) => [id, unit]));
+  const limits = state.limits === null ? '' : limitWords(state.limits, (channel) => units.get(channel) ?? '');
+  const facts = [
+    { word: 'Limits', text: limits },
+    { word: 'Meters', text: context.isConnected ? meterWords(context) : 'not known' },
+  ];
+  return {
+    kind: state.kind,
+    title: titles[state.kind],
+    under: context.isConnected ? under(state, context.nowMs) : 'as last heard; not known now',
+    facts: facts.filter(({ text }) => text !== ''),
+  };
+}

@@ -1,0 +1,18 @@
+import { createContext } from 'svelte';
+import type { Connection } from './connection.svelte.ts';
+import type { Guarding } from './guarding.svelte.ts';
+import type { LiveReadings } from './live-readings.ts';
+import type { Present } from './present.svelte.ts';
+import type { Route } from './route.svelte.ts';
+
+/** What every page works with. Made once, by whoever starts the page. */
+export interface Workshop {
+  readonly connection: Connection;
+  readonly present: Present;
+  readonly guarding: Guarding;
+  readonly live: LiveReadings;
+  readonly route: Route;
+}
+
+/** `useWorkshop()` in any component below `App`; `provideWorkshop` is called by `App` alone. */
+export const [useWorkshop, provideWorkshop] = createContext<Workshop>();
