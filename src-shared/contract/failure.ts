@@ -26,6 +26,7 @@ export const failureCodes = [
   'disk-full',
   'busy',
   'internal',
+  'no-connection',
   'session-signed',
   'store-held',
   'store-newer',
