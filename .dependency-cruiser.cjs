@@ -2,7 +2,12 @@
 module.exports = {
   forbidden: [
     { name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
-    { name: 'no-orphans', severity: 'error', from: { orphan: true, pathNot: '\\.(d\\.ts|config\\.ts)$|^test/' }, to: {} },
+    {
+      name: 'no-orphans',
+      severity: 'error',
+      from: { orphan: true, pathNot: '\\.(d\\.ts|config\\.ts)$|^test/' },
+      to: {},
+    },
     { name: 'unresolvable', severity: 'error', from: {}, to: { couldNotResolve: true, pathNot: '\\?raw$|\\.svelte$' } },
     {
       name: 'shared-is-pure',
@@ -35,8 +40,18 @@ module.exports = {
       from: { path: '^src-renderer' },
       to: { path: '^(src-main|test)|node_modules/(better-sqlite3|serialport|@serialport|ws|electron)/' },
     },
-    { name: 'renderer-has-no-node', severity: 'error', from: { path: '^src-renderer' }, to: { dependencyTypes: ['core'] } },
-    { name: 'main-does-not-draw', severity: 'error', from: { path: '^src-main' }, to: { path: '^(src-renderer|test)' } },
+    {
+      name: 'renderer-has-no-node',
+      severity: 'error',
+      from: { path: '^src-renderer' },
+      to: { dependencyTypes: ['core'] },
+    },
+    {
+      name: 'main-does-not-draw',
+      severity: 'error',
+      from: { path: '^src-main' },
+      to: { path: '^(src-renderer|test)' },
+    },
     {
       name: 'only-the-store-knows-the-database',
       severity: 'error',
@@ -49,14 +64,28 @@ module.exports = {
       from: { path: '^src-main/(?!meter)' },
       to: { path: 'node_modules/(serialport|@serialport)/' },
     },
-    { name: 'only-hosts-compose', severity: 'error', from: { path: '^src-main/(?!host)' }, to: { path: '^src-main/app\\.ts$' } },
-    { name: 'one-file-knows-the-chart', severity: 'error', from: { path: '^src-renderer/(?!part/chart/)' }, to: { path: 'node_modules/uplot/' } },
+    {
+      name: 'only-hosts-compose',
+      severity: 'error',
+      from: { path: '^src-main/(?!host)' },
+      to: { path: '^src-main/app\\.ts$' },
+    },
+    {
+      name: 'one-file-knows-the-chart',
+      severity: 'error',
+      from: { path: '^src-renderer/(?!part/chart/)' },
+      to: { path: 'node_modules/uplot/' },
+    },
   ],
   options: {
     tsPreCompilationDeps: true,
     doNotFollow: { path: 'node_modules' },
     exclude: { path: '^(out|node_modules/\\.cache)' },
     tsConfig: { fileName: 'test/tsconfig.json' },
-    enhancedResolveOptions: { extensions: ['.ts', '.js', '.mjs', '.svelte'], conditionNames: ['import', 'node', 'default', 'types', 'svelte'], exportsFields: ['exports'] },
+    enhancedResolveOptions: {
+      extensions: ['.ts', '.js', '.mjs', '.svelte'],
+      conditionNames: ['import', 'node', 'default', 'types', 'svelte'],
+      exportsFields: ['exports'],
+    },
   },
 };

@@ -15,7 +15,6 @@ export default defineConfig({
         input: {
           local: main('host/local-start.ts'),
           calc: main('command/calc.ts'),
-          jobs: main('jobs/worker.ts'),
         },
         output: { format: 'es' },
       },
@@ -32,6 +31,8 @@ export default defineConfig({
     ],
     build: {
       outDir: 'out/renderer',
+      // The page's policy allows its own files and no data addresses.
+      assetsInlineLimit: 0,
       rolldownOptions: { input: resolve(import.meta.dirname, 'src-renderer/index.html') },
     },
   },

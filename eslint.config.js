@@ -2,7 +2,17 @@ import svelte from 'eslint-plugin-svelte';
 import globals from 'globals';
 import ts from 'typescript-eslint';
 
-const hostWords = ['console', 'process', 'window', 'document', 'setTimeout', 'setInterval', 'performance', 'fetch', 'crypto'];
+const hostWords = [
+  'console',
+  'process',
+  'window',
+  'document',
+  'setTimeout',
+  'setInterval',
+  'performance',
+  'fetch',
+  'crypto',
+];
 
 export default ts.config(
   { ignores: ['out/', 'node_modules/', 'test/guards/planted/', '**/*.cjs', '.cache/'] },
@@ -31,7 +41,10 @@ export default ts.config(
   {
     files: ['src-shared/**/*.ts'],
     rules: {
-      'no-restricted-globals': ['error', ...hostWords.map((name) => ({ name, message: 'src-shared is pure: pass it in.' }))],
+      'no-restricted-globals': [
+        'error',
+        ...hostWords.map((name) => ({ name, message: 'src-shared is pure: pass it in.' })),
+      ],
       'no-restricted-properties': [
         'error',
         { object: 'Math', property: 'random', message: 'src-shared is pure: pass a generator in.' },
@@ -52,13 +65,40 @@ export default ts.config(
       '@typescript-eslint/consistent-type-assertions': ['error', { assertionStyle: 'never' }],
     },
   },
+  {
+    // The layer rules read components as compiled, where imports of types are gone; this reads them as written.
+    files: ['src-renderer/**/*.ts', 'src-renderer/**/*.svelte'],
+    rules: {
+      'no-restricted-imports': [
+        'error',
+        {
+          patterns: [
+            { regex: '^node:|/src-main/|/test/', message: 'The page knows the contract, not what is behind it.' },
+          ],
+        },
+      ],
+    },
+  },
   ...svelte.configs['flat/recommended'],
   {
     files: ['**/*.svelte', '**/*.svelte.ts'],
     languageOptions: { globals: globals.browser, parserOptions: { parser: ts.parser } },
-    rules: { 'svelte/no-at-html-tags': 'error', 'svelte/require-each-key': 'error', 'svelte/no-navigation-without-resolve': 'off' },
+    rules: {
+      'svelte/no-at-html-tags': 'error',
+      'svelte/require-each-key': 'error',
+      'svelte/no-navigation-without-resolve': 'off',
+      // State classes keep maps that nothing draws from, on purpose.
+      'svelte/prefer-svelte-reactivity': 'off',
+      // `$props()` is taken apart with `let` as long as one part of it is bindable.
+      'prefer-const': 'off',
+      'svelte/prefer-const': ['error', { destructuring: 'all' }],
+    },
   },
-  { files: ['**/*.mjs', 'eslint.config.js'], languageOptions: { globals: globals.node } },
+  {
+    files: ['**/*.mjs', 'eslint.config.js'],
+    languageOptions: { globals: globals.node },
+    rules: { 'no-undef': 'error', 'no-unused-vars': 'error', 'prefer-const': 'error', eqeqeq: 'error' },
+  },
   {
     files: ['test/**/*.ts'],
     rules: { '@typescript-eslint/no-unsafe-assignment': 'off', '@typescript-eslint/no-unsafe-member-access': 'off' },

@@ -91,7 +91,10 @@ function handOver(args) {
 const gates = () => [
   ['format', tool('prettier', '--check', '--log-level', 'warn', '.')],
   ['types', tool('typescript', '-b')],
-  ['types in components', tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.json', '--fail-on-warnings')],
+  [
+    'types in components',
+    tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.components.json', '--fail-on-warnings'),
+  ],
   [
     'layers',
     tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer'),
