@@ -8,6 +8,7 @@ export const supplyKinds = [
   'variable-transformer',
   'isolating-transformer',
 ] as const;
+export type SupplyKind = (typeof supplyKinds)[number];
 
 /** What feeds the bench. Volts are the highest that it can give. */
 export const Supply = v.strictObject({

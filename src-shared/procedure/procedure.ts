@@ -1,0 +1,40 @@
+import type { BenchFacts, ChannelKind } from '../interlock/bench.ts';
+import type { ChecklistId, Circumstance } from '../interlock/check.ts';
+import type { ProposedLimits } from '../interlock/limit.ts';
+import type { Coupling, MeterUnit } from '../meter/unit.ts';
+import type { SupplyKind } from '../record/session.ts';
+
+/** A role in a run that a meter or the keyboard fills. */
+export interface ProcedureChannel {
+  readonly id: string;
+  readonly label: string;
+  readonly kind: ChannelKind;
+  readonly unit: MeterUnit;
+  /** The coupling that its meter must be on; null where there is none. */
+  readonly coupling: Coupling | null;
+  /** Channels with equal quantities can stand in for each other when one falls silent. */
+  readonly quantity: string;
+  readonly required: boolean;
+  readonly cadence: 'repeated' | 'once';
+  /** Highest volts on its meter's inputs on this bench, in V; null when that is not known. */
+  readonly volts: (bench: BenchFacts) => number | null;
+}
+
+/** A kind of test: what it reads, what it asks before power, what bounds it, and what it comes to. */
+export interface Procedure {
+  readonly id: string;
+  readonly title: string;
+  /** One sentence: what a person gets from it. */
+  readonly purpose: string;
+  /** Whether the test object is powered. */
+  readonly energised: boolean;
+  readonly channels: readonly ProcedureChannel[];
+  readonly checklists: (supply: SupplyKind) => readonly ChecklistId[];
+  readonly ruledOut: readonly Circumstance[];
+  /** One meter may be moved between its channels. */
+  readonly oneMeterWillDo: boolean;
+  /** Default limits; a person may tighten them, and loosening asks a reason. */
+  readonly limits: (bench: BenchFacts) => ProposedLimits;
+  /** The calculation that its kept readings go into. */
+  readonly calculation: string;
+}
