@@ -1,25 +1,9 @@
 import type { Outcome } from '../../src-shared/contract/failure.ts';
-import type { CheckMark } from '../../src-shared/record/check.ts';
 import type { HistoryColumns, Reading } from '../../src-shared/record/reading.ts';
-import type { RecordEvent } from '../../src-shared/record/run.ts';
-
-/** What is written together or not at all. */
-export interface Batch {
-  /** In the order in which they were accepted: `readingId` rises, and `atMs` never falls within a channel. */
-  readonly readings: readonly Reading[];
-  /** `eventId` rises. */
-  readonly events: readonly RecordEvent[];
-  readonly checks?: readonly CheckMark[];
-}
-
-/** What part of a channel is asked for, and on how many pixels it is drawn. */
-export interface HistoryView {
-  readonly runId: number;
-  readonly channel: string;
-  readonly fromMs: number;
-  readonly toMs: number;
-  readonly pixels: number;
-}
+import type { Batch, Written } from './batch.ts';
+import type { Context } from './context.ts';
+import { createHistory, type HistoryView } from './history.ts';
+import { asReading, selectReading, type ReadingRow } from './reading-row.ts';
 
 /** The readings of the runs, with their closed buckets. */
 export interface Readings {
@@ -28,13 +12,15 @@ export interface Readings {
   /**
    * Writes the batch in one transaction, buckets included. After a failure nothing of it is in the record: keep the
    * batch and write it again. `disk-full`; `no-run` for a reading of a run that is not open; `bad-input` for one that
-   * is not finite, out of order or of no channel of the run, `session-signed` for an event of a signed session.
+   * is not finite, out of order, of no channel of the run, or of practice in a run that is not; for events and checks
+   * the codes of `events.add` and `checks.add`.
    */
-  writeBatch(batch: Batch): Outcome<{ readonly readings: number; readonly events: number }>;
+  writeBatch(batch: Batch): Outcome<Written>;
   /**
    * A view of what has been written of a channel: at most four points a pixel, the lowest and highest reading of every
-   * pixel among them; a null value where a reading was no number or the meter was silent for long. `readings` counts
-   * the numbers and gaps it stands for; `rowsRead` is at most eight a pixel (of at least 32 pixels). `not-found`.
+   * pixel among them; a null value where a reading was no number or the channel was quiet for long (`silenceUs`).
+   * `readings` counts the readings it stands for. `rowsRead` is at most eight a pixel, of at least 32 pixels, up to
+   * eight million readings (of a hundred pixels: forty million). `not-found`.
    */
   history(view: HistoryView): Outcome<HistoryColumns>;
   get(readingId: number): Reading | null;
@@ -42,4 +28,47 @@ export interface Readings {
   last(runId: number, channel: number, count: number): readonly Reading[];
   /** Every written reading of a run in the order of acceptance, read a thousand at a time. */
   ofRun(runId: number): Iterable<Reading>;
+}
+
+const page = 1000;
+
+/** The readings over a connection. */
+export function createReadings({ database }: Context, writeBatch: Readings['writeBatch']): Readings {
+  let lastId = database.prepare<[], number>('SELECT coalesce(max(reading_id), 0) FROM reading').pluck().get() ?? 0;
+  const one = database.prepare<[number], ReadingRow>(`${selectReading} WHERE reading_id = ?`);
+  const last = database.prepare<[number, number, number], ReadingRow>(`
+    ${selectReading} WHERE reading.run_id = ? AND channel = ? ORDER BY at_us DESC, reading_id DESC LIMIT ?`);
+  const bounds = database.prepare<[number], { first: number | null; last: number | null }>(`
+    SELECT min(first) AS first, max(last) AS last FROM (
+      SELECT
+        (SELECT reading_id FROM reading AS r WHERE r.run_id = c.run_id AND r.channel = c.channel
+          ORDER BY at_us, reading_id LIMIT 1) AS first,
+        (SELECT reading_id FROM reading AS r WHERE r.run_id = c.run_id AND r.channel = c.channel
+          ORDER BY at_us DESC, reading_id DESC LIMIT 1) AS last
+      FROM run_channel AS c WHERE c.run_id = ?)`);
+  const pageOf = database.prepare<[number, number, number, number], ReadingRow>(`
+    ${selectReading} WHERE +reading.run_id = ? AND reading_id >= ? AND reading_id <= ? ORDER BY reading_id LIMIT ?`);
+
+  return {
+    nextId: () => (lastId += 1),
+    writeBatch,
+    history: createHistory(database),
+    get(readingId) {
+      const row = one.get(readingId);
+      return row === undefined ? null : asReading(row);
+    },
+    last: (runId, channel, count) => last.all(runId, channel, count).reverse().map(asReading),
+    *ofRun(runId) {
+      const ends = bounds.get(runId);
+      if (ends === undefined || ends.first === null || ends.last === null) return;
+      let from = ends.first;
+      while (from <= ends.last) {
+        const rows = pageOf.all(runId, from, ends.last, page);
+        yield* rows.map(asReading);
+        const end = rows.at(-1);
+        if (end === undefined) return;
+        from = end.reading_id + 1;
+      }
+    },
+  };
 }

@@ -1,9 +1,238 @@
-/** What a session held when it was read: `rows` and the two revisions tell whether anything was added since. */
+import Database from 'better-sqlite3';
+import { createHash } from 'node:crypto';
+import { canonicalJson } from '../../src-shared/record/canonical.ts';
+
+/** What a session held when it was read: the number of rows and the two revisions tell whether anything was added. */
 export interface SessionContent {
   /** sha-256 over the canonical lines of all its rows, as 64 hexadecimal digits. */
   readonly contentHash: string;
   readonly rows: number;
-  /** The latest row of the core and of any winding of the build that the hash covers; 0 when there is no winding. */
+  /** The latest row of the core and of the build's windings that the hash covers; null when there is no winding. */
   readonly coreRevisionId: number;
-  readonly windingRevisionId: number;
+  readonly windingRevisionId: number | null;
+}
+
+type Connection = Database.Database;
+type Extent = Omit<SessionContent, 'contentHash'>;
+
+/** Which rows belong to a session, and what of them is hashed, in this order. Columns are added by a further version. */
+interface Part {
+  readonly table: string;
+  readonly columns: string;
+  /** What follows SELECT ...; `@session`, `@core` and `@winding` are bound. */
+  readonly from: string;
+  readonly order: string;
+}
+
+const ofRuns = 'IN (SELECT run_id FROM run WHERE session_id = @session)';
+const ofPairs = `IN (SELECT event_id FROM kept_pair WHERE run_id ${ofRuns})`;
+const build = 'SELECT build_id FROM session WHERE session_id = @session';
+
+const parts: readonly Part[] = [
+  {
+    table: 'core_revision',
+    columns: 'revision_id, core_id, replaces, reason, wall_ms, body',
+    from: `core_revision WHERE revision_id <= @core AND core_id = (SELECT core_id FROM build WHERE build_id = (${build}))`,
+    order: 'revision_id',
+  },
+  {
+    table: 'build',
+    columns: 'build_id, core_id, number, wall_ms, body',
+    from: `build WHERE build_id = (${build})`,
+    order: 'build_id',
+  },
+  {
+    table: 'winding_revision',
+    columns: 'revision_id, winding_id, replaces, reason, wall_ms, turns_result_id, body',
+    from: `winding_revision WHERE revision_id <= coalesce(@winding, 0)
+      AND winding_id IN (SELECT winding_id FROM winding WHERE build_id = (${build}))`,
+    order: 'revision_id',
+  },
+  {
+    table: 'session',
+    columns: 'session_id, build_id, practice, wall_ms',
+    from: 'session WHERE session_id = @session',
+    order: 'session_id',
+  },
+  {
+    table: 'session_revision',
+    columns: 'revision_id, replaces, reason, wall_ms, fed_winding_id, body',
+    from: 'session_revision WHERE session_id = @session',
+    order: 'revision_id',
+  },
+  {
+    table: 'session_end',
+    columns: 'session_id, wall_ms',
+    from: 'session_end WHERE session_id = @session',
+    order: 'session_id',
+  },
+  {
+    table: 'run',
+    columns: 'run_id, session_id, procedure, practice, wall_ms, mono_ms',
+    from: 'run WHERE session_id = @session',
+    order: 'run_id',
+  },
+  {
+    table: 'run_channel',
+    columns: 'run_id, channel, name, unit, meter_id, meter_revision_id, locked_range',
+    from: `run_channel WHERE run_id ${ofRuns}`,
+    order: 'run_id, channel',
+  },
+  {
+    table: 'meter_revision',
+    columns: 'revision_id, meter_id, wall_ms, body',
+    from: `meter_revision WHERE revision_id IN (SELECT meter_revision_id FROM run_channel WHERE run_id ${ofRuns})`,
+    order: 'revision_id',
+  },
+  {
+    table: 'run_end',
+    columns: 'run_id, ending, wall_ms',
+    from: `run_end WHERE run_id ${ofRuns}`,
+    order: 'run_id',
+  },
+  {
+    table: 'reading',
+    columns:
+      'reading_id, run_id, channel, place, at_us, wall_offset_ms, kind, value, coupling, resolution, text, origin, range_index, flags',
+    from: `reading WHERE run_id ${ofRuns}`,
+    order: 'run_id, channel, at_us, reading_id',
+  },
+  {
+    table: 'event',
+    columns: 'event_id, session_id, run_id, wall_ms, mono_ms, kind, body',
+    from: `event WHERE session_id = @session OR run_id ${ofRuns}`,
+    order: 'event_id',
+  },
+  {
+    table: 'kept_pair_reading',
+    columns: 'event_id, quantity, reading_id',
+    from: `kept_pair_reading WHERE event_id ${ofPairs}`,
+    order: 'event_id, quantity, reading_id',
+  },
+  {
+    table: 'kept_pair_withdrawal',
+    columns: 'event_id, kept_event_id, reason',
+    from: `kept_pair_withdrawal WHERE kept_event_id ${ofPairs}`,
+    order: 'event_id',
+  },
+  {
+    table: 'check_mark',
+    columns: 'check_mark_id, run_id, check_name, mark, who, reason, wall_ms, mono_ms',
+    from: 'check_mark WHERE session_id = @session',
+    order: 'check_mark_id',
+  },
+  {
+    table: 'result',
+    columns: 'result_id, build_id, run_id, calculation, version, wall_ms, body',
+    from: `result WHERE run_id ${ofRuns}`,
+    order: 'result_id',
+  },
+  {
+    table: 'result_reading',
+    columns: 'result_id, reading_id',
+    from: `result_reading WHERE result_id IN (SELECT result_id FROM result WHERE run_id ${ofRuns})`,
+    order: 'result_id, reading_id',
+  },
+];
+
+interface Revisions {
+  readonly core: number;
+  readonly winding: number | null;
+}
+
+function latestRevisions(database: Connection, sessionId: number): Revisions {
+  const latest = database
+    .prepare<[number, number], Revisions>(
+      `SELECT
+        (SELECT max(revision_id) FROM core_revision WHERE core_id =
+          (SELECT core_id FROM build JOIN session USING (build_id) WHERE session_id = ?)) AS core,
+        (SELECT max(revision_id) FROM winding_revision JOIN winding USING (winding_id) WHERE build_id =
+          (SELECT build_id FROM session WHERE session_id = ?)) AS winding`,
+    )
+    .get(sessionId, sessionId);
+  if (latest === undefined) throw new Error('A query of one row gave none.');
+  return latest;
+}
+
+/** How much the session holds now, without reading it through. */
+export function countSession(database: Connection, sessionId: number): Extent {
+  const { core, winding } = latestRevisions(database, sessionId);
+  let rows = 0;
+  for (const { from } of parts) {
+    const count = database.prepare<[object], number>(`SELECT count(*) FROM ${from}`).pluck();
+    rows += count.get({ session: sessionId, core, winding }) ?? 0;
+  }
+  return { rows, coreRevisionId: core, windingRevisionId: winding };
+}
+
+/**
+ * The canonical lines of everything that a session holds: one JSON list a row, the table's name first, tables and rows
+ * in a fixed order. `revisions` says how far the core and the windings are taken in; left out, to the latest.
+ */
+export function* sessionLines(database: Connection, sessionId: number, revisions?: Revisions): Generator<string> {
+  const { core, winding } = revisions ?? latestRevisions(database, sessionId);
+  for (const { table, columns, from, order } of parts) {
+    const rows = database
+      .prepare<[object], unknown[]>(`SELECT ${columns} FROM ${from} ORDER BY ${order}`)
+      .raw()
+      .iterate({ session: sessionId, core, winding });
+    for (const row of rows) {
+      const line = canonicalJson([table, ...row]);
+      if (line === null) throw new Error(`The record holds a row of ${table} that is no JSON.`);
+      yield line;
+    }
+  }
+}
+
+/** The sha-256 of lines, each ended by a line feed, after a line that names their form; and how many there were. */
+export function hashLines(lines: Iterable<string>): { readonly contentHash: string; readonly rows: number } {
+  const hash = createHash('sha256').update('turnwright session content 1\n');
+  let rows = 0;
+  for (const line of lines) {
+    hash.update(line).update('\n');
+    rows += 1;
+  }
+  return { contentHash: hash.digest('hex'), rows };
+}
+
+/** Everything that the session holds by now, read through. */
+export function hashSession(database: Connection, sessionId: number): SessionContent {
+  const { core, winding } = latestRevisions(database, sessionId);
+  const { contentHash, rows } = hashLines(sessionLines(database, sessionId, { core, winding }));
+  return { contentHash, rows, coreRevisionId: core, windingRevisionId: winding };
+}
+
+/** `hashSession` with a connection of its own, for the jobs worker: reads beside the program that records. */
+export function readSessionContent(file: string, sessionId: number): SessionContent {
+  const database = new Database(file, { readonly: true, fileMustExist: true });
+  try {
+    return database.transaction(() => hashSession(database, sessionId))();
+  } finally {
+    database.close();
+  }
+}
+
+/**
+ * Whether a signed-off session still holds what was signed: the hash worked out again over the same extent, with a
+ * connection of its own. Null when the session is not signed off.
+ */
+export function verifySignOff(
+  file: string,
+  sessionId: number,
+): { readonly signed: string; readonly found: string } | null {
+  const database = new Database(file, { readonly: true, fileMustExist: true });
+  try {
+    return database.transaction(() => {
+      const signOff = database
+        .prepare<[number], { hash: string; core: number; winding: number | null }>(
+          `SELECT content_hash AS hash, core_revision_id AS core, winding_revision_id AS winding
+          FROM session_sign_off WHERE session_id = ?`,
+        )
+        .get(sessionId);
+      if (signOff === undefined) return null;
+      return { signed: signOff.hash, found: hashLines(sessionLines(database, sessionId, signOff)).contentHash };
+    })();
+  } finally {
+    database.close();
+  }
 }

@@ -1,0 +1,24 @@
+import { nothingFilled, type Filling } from '../../src-shared/record/bucket.ts';
+
+/** What the store remembers of a run while it is open, so that a batch needs no question to the database. */
+export interface OpenRun {
+  readonly startedWallMs: number;
+  readonly practice: boolean;
+  /** By the channel's index: when its last reading was, and how far its buckets are filled. */
+  readonly channels: ChannelProgress[];
+}
+
+export interface ChannelProgress {
+  readonly lastUs: number;
+  readonly filling: Filling;
+}
+
+/** The runs that take readings, by their number. */
+export type OpenRuns = Map<number, OpenRun>;
+
+/** A run that has no reading yet. */
+export const freshRun = (startedWallMs: number, practice: boolean, channels: number): OpenRun => ({
+  startedWallMs,
+  practice,
+  channels: Array.from({ length: channels }, () => ({ lastUs: 0, filling: nothingFilled })),
+});

@@ -1,0 +1,175 @@
+import Database from 'better-sqlite3';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { onTestFinished } from 'vitest';
+import type { Outcome } from '../../../src-shared/contract/failure.ts';
+import type { MeterDescription } from '../../../src-shared/meter/description.ts';
+import type { WindingFields } from '../../../src-shared/record/build.ts';
+import type { CoreFields } from '../../../src-shared/record/core.ts';
+import type { Reading } from '../../../src-shared/record/reading.ts';
+import type { KeptValue, Run } from '../../../src-shared/record/run.ts';
+import type { SessionFields } from '../../../src-shared/record/session.ts';
+import { openStore } from '../../../src-main/store/open-store.ts';
+import type { Store, StoreOptions } from '../../../src-main/store/store.ts';
+
+/** A folder of its own for a test, gone afterwards. */
+export function temporaryFolder(): string {
+  const folder = mkdtempSync(join(tmpdir(), 'turnwright-store-'));
+  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** A wall clock that moves on by a second at every look. */
+export function wallClock(startMs = Date.UTC(2031, 2, 14, 9)): () => number {
+  let now = startMs;
+  return () => (now += 1000);
+}
+
+/** The value of an outcome that must not be a failure. */
+export function value<T>(outcome: Outcome<T>): T {
+  if (!outcome.ok) throw new Error(`${outcome.failure.code}: ${outcome.failure.message}`);
+  return outcome.value;
+}
+
+/** The code of an outcome that must be a failure. */
+export function code(outcome: Outcome<unknown>): string {
+  if (outcome.ok) throw new Error('This should have been refused.');
+  return outcome.failure.code;
+}
+
+/** Opens the record of a folder; closed after the test when it still is open. */
+export function opened(folder: string, options: Partial<StoreOptions> = {}): Store {
+  const store = value(openStore(folder, { wallNow: wallClock(), programVersion: '0.1.0', ...options }));
+  onTestFinished(() => store.close());
+  return store;
+}
+
+/** A record in a folder of its own, with the connection that it writes by. */
+export function openedWithConnection(options: Partial<StoreOptions> = {}) {
+  const folder = temporaryFolder();
+  const connections: Database.Database[] = [];
+  const store = opened(folder, {
+    ...options,
+    connect: (file) => {
+      const connection = new Database(file);
+      connections.push(connection);
+      return connection;
+    },
+  });
+  const [connection] = connections;
+  if (connection === undefined) throw new Error('The store made no connection.');
+  return { folder, store, connection };
+}
+
+export const dimmerCore: CoreFields = {
+  label: 'Dimmer core A',
+  shape: 'shell',
+  mass: { value: 4.2, u: 0.01 },
+  massIs: 'as-pulled',
+  tongue: { value: 32, u: 0.1 },
+  fromVolts: 230,
+  fromHertz: 50,
+};
+
+export const primary: WindingFields = {
+  label: 'Mains side',
+  role: 'primary',
+  turns: { kind: 'unknown' },
+  metal: 'not-known',
+  oneEndOnCore: 'not-looked',
+  onPlug: true,
+};
+
+export const handMeter: MeterDescription = {
+  kind: 'keyboard',
+  label: 'Yellow hand meter',
+  responding: 'average',
+  ranges: [],
+  scales: [],
+  maxVolts: 300,
+  category: null,
+  typicalIntervalMs: 1000,
+};
+
+export const sitting = (buildId: number, fedWindingId: number | null = null): SessionFields => ({
+  buildId,
+  supply: { kind: 'isolated-low-voltage', volts: 12, hertz: 50, earthed: 'floating', rcd: 'not-known' },
+  fedWindingId,
+  ambientCelsius: 19.5,
+  who: 'Stage workshop',
+});
+
+/** A core with a primary, a meter and an open session. */
+export function furnished(store: Store) {
+  const { core, build } = value(store.cores.add(dimmerCore));
+  const winding = value(store.builds.addWinding(build.buildId, primary));
+  const meter = value(store.meters.add(handMeter));
+  const session = value(store.sessions.open(sitting(build.buildId, winding.windingId), false));
+  return { core, build, winding, meter, session };
+}
+
+/** Starts a run with as many channels as named. */
+export function started(
+  store: Store,
+  { session, meter }: Pick<ReturnType<typeof furnished>, 'session' | 'meter'>,
+  channels: readonly string[] = ['primary-volts', 'coil-volts'],
+): Run {
+  return value(
+    store.runs.start({
+      sessionId: session.sessionId,
+      procedure: 'test-coil',
+      channels: channels.map((channel) => ({
+        channel,
+        unit: 'V',
+        meterId: meter.meterId,
+        meterRevisionId: meter.revisionId,
+        lockedRange: null,
+      })),
+      practice: false,
+      startedMonoMs: 5000,
+    }),
+  );
+}
+
+/** A reading of the run, numbered by the store. */
+export function reading(store: Store, run: Run, atMs: number, volts: number, more: Partial<Reading> = {}): Reading {
+  return {
+    readingId: store.readings.nextId(),
+    runId: run.runId,
+    channel: 0,
+    atMs,
+    wallMs: run.startedWallMs + atMs,
+    kind: 'number',
+    value: volts,
+    coupling: 'ac',
+    resolution: 0.01,
+    text: `${volts} V AC`,
+    origin: 'meter',
+    rangeIndex: 1,
+    rangeLocked: true,
+    tripped: false,
+    bottomOfRange: false,
+    ...more,
+  };
+}
+
+/** Writes readings without events. */
+export const write = (store: Store, readings: readonly Reading[]) =>
+  value(store.readings.writeBatch({ readings, events: [] }));
+
+export function keptValue(channel: string, meterId: number, readingIds: number[], volts: number): KeptValue {
+  return {
+    channel,
+    value: volts,
+    u: 0.02,
+    shape: 'rectangular',
+    dof: null,
+    shared: { id: `meter ${meterId} range 1`, u: 0.05 },
+    unit: 'V',
+    readingIds,
+    meterId,
+    rangeIndex: 1,
+    bottomOfRange: false,
+  };
+}
