@@ -85,6 +85,8 @@ export interface ChannelFacts {
   readonly peak: boolean;
   /** Joined to the mains without isolation between. */
   readonly joinedToMains: boolean;
+  /** Reads the fed winding or the line itself, so that its fall shows that the feed is gone. */
+  readonly onFed: boolean;
   readonly meter: MeterFacts | null;
 }
 

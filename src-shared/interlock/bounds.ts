@@ -80,6 +80,9 @@ export const trailStepMs = 5_000;
 /** How far a clock may seem to step back, by two readings stamped in the wrong order, before it is not believed any more. */
 export const clockToleranceMs = 1000;
 
+/** A computer that slept for this long listened to nothing: as if everybody had left the bench (interrupted work: HSG85). */
+export const unwatchedMs = 60_000;
+
 /** What limits may be set to, whoever asks. */
 export const limitBounds = {
   runSeconds: { lowest: 5, highest: 86_400 },

@@ -49,6 +49,8 @@ export interface ChannelWatch {
   readonly trail: readonly { readonly atMs: number; readonly value: number }[];
   /** Whether the reminder for a typed value was given since the last one. */
   readonly reminded: boolean;
+  /** The port was lost since the last good reading. */
+  readonly lost: boolean;
 }
 
 /** What changes with every reading and tick. It never counts as a change of the guard: the revision stays. */
@@ -87,6 +89,8 @@ export type AlarmCause =
   | { readonly code: 'meter-quiet'; readonly channel: string; readonly label: string; readonly seconds: number }
   | { readonly code: 'typed-late'; readonly channel: string; readonly label: string; readonly seconds: number }
   | { readonly code: 'changed-while-live'; readonly what: readonly string[] }
+  /** Power was on when the program ended. */
+  | { readonly code: 'restarted-while-live' }
   | { readonly code: 'clock' };
 
 /** What every state carries. All of it is plain JSON: no Infinity, no NaN, no map; absent is null. */

@@ -80,7 +80,9 @@ export type Trip =
       readonly limitSeconds: number;
     }
   /** The computer slept with power on: nothing watched. */
-  | { readonly code: 'slept'; readonly seconds: number };
+  | { readonly code: 'slept'; readonly seconds: number }
+  /** Power is on under the low-voltage checks, and a winding turns out to be unknown or over the touch bound. */
+  | { readonly code: 'grade-rose'; readonly highest: HighestVolts };
 
 /** Why the guard is in the state that it is in: a closed code and the numbers involved. */
 export type Why =

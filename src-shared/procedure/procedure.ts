@@ -16,6 +16,8 @@ export interface ProcedureChannel {
   readonly quantity: string;
   readonly required: boolean;
   readonly cadence: 'repeated' | 'once';
+  /** Reads the fed winding or the line, so that its fall shows that the feed is gone. */
+  readonly onFed: boolean;
   /** Highest volts on its meter's inputs on this bench, in V; null when that is not known. */
   readonly volts: (bench: BenchFacts) => number | null;
 }

@@ -8,7 +8,7 @@ export type FilledBy = ReadonlyMap<string, MeterFacts>;
 export function setUpFor(procedure: Procedure, bench: BenchFacts, filledBy: FilledBy): SetUp {
   const isMains = isJoinedToMains(bench.supply);
   const channels = procedure.channels.map((channel): ChannelFacts => {
-    const { id, label, kind, unit, quantity, required, cadence, volts } = channel;
+    const { id, label, kind, unit, quantity, required, cadence, onFed, volts } = channel;
     return {
       id,
       label,
@@ -17,6 +17,7 @@ export function setUpFor(procedure: Procedure, bench: BenchFacts, filledBy: Fill
       quantity,
       required,
       cadence,
+      onFed,
       volts: volts(bench),
       peak: false,
       joinedToMains: isMains,

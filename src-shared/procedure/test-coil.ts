@@ -29,6 +29,7 @@ export const testCoil: Procedure = {
       quantity: 'primary volts',
       required: true,
       cadence: 'repeated',
+      onFed: true,
       volts: fedVolts,
     },
     {
@@ -40,6 +41,7 @@ export const testCoil: Procedure = {
       quantity: 'test-coil volts',
       required: true,
       cadence: 'repeated',
+      onFed: false,
       // A few turns beside a whole primary stand far below it; without its turns the primary's volts are the bound.
       volts: fedVolts,
     },

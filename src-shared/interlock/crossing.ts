@@ -1,0 +1,65 @@
+import { blankAtMostMs, blankMs, blankReadings } from './bounds.ts';
+import type { ChannelFacts, SeenReading } from './bench.ts';
+import type { ChannelLimit } from './limit.ts';
+import type { ChannelWatch, Live } from './state.ts';
+import { risePerMinute, sizeOf, watchOf } from './watch.ts';
+import type { Trip } from './why.ts';
+
+/** The limit that a channel is under; undefined when it has none. */
+export const limitOf = (state: Live, channel: string): ChannelLimit | undefined =>
+  state.limits.channels.find((limit) => limit.channel === channel);
+
+/** Whether crossing a limit can trip: a channel that only warns, or has no bounds, does not count as limited. */
+export const isLimited = (state: Live, channel: string): boolean => {
+  const limit = limitOf(state, channel);
+  return limit !== undefined && (limit.min !== null || limit.max !== null || limit.risePerMinute !== null);
+};
+
+/**
+ * Whether an amp limit is blanked at `t` for inrush: for 2 s after power-on, and until a streaming meter has given three
+ * readings, but never longer than 5 s. `readings` counts the good ones since power-on, this one included. A typed
+ * channel is blanked for the 2 s alone.
+ */
+export function isBlanked(channel: ChannelFacts, sincePowerMs: number, readings: number): boolean {
+  if (channel.kind !== 'energised-amps') return false;
+  if (sincePowerMs < blankMs) return true;
+  const streams = channel.meter !== null && !channel.meter.typed;
+  return streams && readings <= blankReadings && sincePowerMs < blankAtMostMs;
+}
+
+/**
+ * The trip that a reading means while live; null when it crosses nothing. `state` has the reading noted already, `before`
+ * is what was seen before it. Exactly on a limit is not across it. A lower bound counts once the channel has been above
+ * it: power is declared before the switch is thrown.
+ */
+export function crossing(
+  state: Live,
+  channel: ChannelFacts,
+  reading: SeenReading,
+  before: ChannelWatch,
+  t: number,
+): Trip | null {
+  const limit = limitOf(state, channel.id);
+  if (limit === undefined || reading.kind === 'unreadable') return null;
+  const watch = watchOf(state, channel.id);
+  if (isBlanked(channel, t - state.power.onAtMs, watch.sincePower)) return null;
+  const at = { channel: channel.id, label: channel.label, unit: channel.unit };
+  if (reading.kind === 'overload') {
+    return limit.max !== null && reading.atLeast !== null && reading.atLeast >= limit.max
+      ? { code: 'limit', ...at, bound: 'max', value: null, limit: limit.max }
+      : null;
+  }
+  const size = sizeOf(channel.kind, reading.value);
+  if (limit.max !== null && size > limit.max) {
+    return { code: 'limit', ...at, bound: 'max', value: reading.value, limit: limit.max };
+  }
+  const hasBeenAbove = limit.min !== null && before.highestLive !== null && before.highestLive >= limit.min;
+  if (limit.min !== null && hasBeenAbove && size < limit.min) {
+    return { code: 'limit', ...at, bound: 'min', value: reading.value, limit: limit.min };
+  }
+  const perMinute = risePerMinute(watch);
+  if (limit.risePerMinute !== null && perMinute !== null && perMinute > limit.risePerMinute) {
+    return { code: 'rise', ...at, perMinute, limit: limit.risePerMinute };
+  }
+  return null;
+}

@@ -1,0 +1,72 @@
+import type { ChannelFacts, SeenReading } from './bench.ts';
+import { crossing, isBlanked, isLimited } from './crossing.ts';
+import type { ReadingSeen } from './event.ts';
+import { lapseByEvents } from './fresh.ts';
+import { tripped } from './on-time.ts';
+import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live } from './state.ts';
+import { accept, raise, refuse, still, then, toUnproved, type Turn } from './turn.ts';
+import { channelOf, notice, sizeOf, sound, unitFits, voltsIn, watchOf, type VoltsSeen } from './watch.ts';
+
+/**
+ * A reading was seen, whatever comes of recording it. The guard listens in every state: volts while power is not declared
+ * make it unproved with an alarm; while live the limits are held against it. A wrong unit counts as silence.
+ */
+export function onReading(state: GuardState, { channel: id, reading: given }: ReadingSeen, t: number): Turn {
+  const channel = channelOf(state, id);
+  if (channel === undefined) return refuse(state, { code: 'channel-not-known' });
+  const reading = sound(given);
+  if (!unitFits(channel, reading)) {
+    const sent = reading.kind === 'unreadable' ? null : reading.unit;
+    return refuse(state, { code: 'wrong-unit', channel: channel.label, sent, asked: channel.unit });
+  }
+  const before = watchOf(state, id);
+  const noted = notice(state, channel, reading, t);
+  const answered = reading.kind === 'number' ? still(noted, answersTo(noted, channel)) : noted;
+  if (answered.kind === 'live') return whileLive(answered, channel, reading, before, t);
+  if (isPowered(answered) || channel.kind !== 'energised-volts' || isProvingMeter(answered, channel)) {
+    return accept(answered);
+  }
+  const seen = voltsIn(answered.thresholds, watchOf(answered, id));
+  return reading.kind === 'unreadable' || seen === null ? accept(answered) : voltsSeen(answered, channel, seen, t);
+}
+
+/** The meter that a proof is made with reads known sources: its steps are judged by the proof. */
+const isProvingMeter = ({ proofInProgress: proof }: GuardState, { meter }: ChannelFacts): boolean =>
+  proof !== null && proof.instrument.kind === 'meter' && proof.instrument.meterId === meter?.meterId;
+
+/** Alarms that end when the meter of this channel answers: on any channel that it fills, when it is moved. */
+function answersTo(state: GuardState, { id, meter }: ChannelFacts): (alarm: Alarm) => boolean {
+  const filled = (state.setUp?.channels ?? []).filter((other) => other.meter?.meterId === meter?.meterId);
+  const ids = new Set([id, ...filled.map((other) => other.id)]);
+  return (alarm) =>
+    ((alarm.code === 'meter-quiet' || alarm.code === 'typed-late') && ids.has(alarm.channel)) ||
+    (alarm.code === 'overload' && alarm.channel === id);
+}
+
+function whileLive(state: Live, channel: ChannelFacts, reading: SeenReading, before: ChannelWatch, t: number): Turn {
+  const trip = crossing(state, channel, reading, before, t);
+  if (trip !== null) return tripped(state, t, trip);
+  const { id, label, unit } = channel;
+  if (isBlanked(channel, t - state.power.onAtMs, watchOf(state, id).sincePower)) return accept(state);
+  if (reading.kind === 'overload' && isLimited(state, id)) return raise(state, t, { code: 'overload', channel: id, label });
+  const warn = state.limits.channels.find((limit) => limit.channel === id)?.warn ?? null;
+  if (reading.kind !== 'number' || warn === null) return accept(state);
+  const value = sizeOf(channel.kind, reading.value);
+  return value >= warn
+    ? raise(state, t, { code: 'warn', channel: id, label, unit, value, limit: warn })
+    : accept(still(state, (alarm) => alarm.code === 'warn' && alarm.channel === id));
+}
+
+function voltsSeen(state: GuardState, channel: ChannelFacts, seen: VoltsSeen, t: number): Turn {
+  const { id, label } = channel;
+  const was = state.kind;
+  const { state: worn, lapses } = lapseByEvents(state, t, ['volts']);
+  const known = state.kind === 'unproved' && state.why.code === 'volts-seen' && state.why.channel === id;
+  const next: GuardState = known
+    ? { ...worn, proofInProgress: null }
+    : toUnproved(worn, t, { code: 'volts-seen', channel: id, label, ...seen, was });
+  const called = then(accept({ ...next, series: null }, [], lapses), (now) =>
+    raise(now, t, { code: 'volts-seen', channel: id, label, volts: seen.volts, was }),
+  );
+  return called;
+}
