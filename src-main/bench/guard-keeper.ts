@@ -2,8 +2,8 @@ import { done, failed, type FailureCode, type Outcome } from '../../src-shared/c
 import type { GuardView } from '../../src-shared/contract/guard-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import type { Effect, Reduced } from '../../src-shared/interlock/effect.ts';
-import type { GuardEvent } from '../../src-shared/interlock/event.ts';
-import { reduce } from '../../src-shared/interlock/reduce.ts';
+import type { CommandEvent, GuardEvent } from '../../src-shared/interlock/event.ts';
+import { command, reduce } from '../../src-shared/interlock/reduce.ts';
 import type { Refusal } from '../../src-shared/interlock/refusal.ts';
 import { guardAtFirst, type GuardState } from '../../src-shared/interlock/state.ts';
 import { alarmWords, lapseWords, refusalWords } from '../../src-shared/interlock/words.ts';
@@ -52,8 +52,16 @@ export class GuardKeeper {
 
   /** One event through the reducer, with everything that follows from it. */
   apply(event: GuardEvent): Reduced {
+    return this.#follow(reduce(this.#state, event));
+  }
+
+  /** A person's command, which names the revision that the person was looking at. Why it was refused, or null. */
+  command(revision: number, event: CommandEvent): Refusal | null {
+    return this.#follow(command(this.#state, revision, event)).refusal;
+  }
+
+  #follow(reduced: Reduced): Reduced {
     const before = this.#state;
-    const reduced = reduce(before, event);
     this.#state = reduced.state;
     for (const effect of reduced.effects) this.#carryOut(effect);
     if (reduced.state.revision !== before.revision) {

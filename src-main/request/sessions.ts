@@ -1,0 +1,63 @@
+import { done, failed } from '../../src-shared/contract/failure.ts';
+import type { Push } from '../../src-shared/contract/push.ts';
+import { benchFactsOf } from '../bench/bench-facts.ts';
+import type { Bench } from '../bench/bench.ts';
+import type { Clock } from '../bench/clock.ts';
+import type { GuardKeeper } from '../bench/guard-keeper.ts';
+import type { Services } from '../host/service.ts';
+import type { Store } from '../store/store.ts';
+
+interface Parts {
+  readonly store: Store;
+  readonly clock: Clock;
+  readonly guard: GuardKeeper;
+  readonly bench: Bench;
+  readonly push: (push: Push) => void;
+}
+
+/** Answers about sittings at the bench. The guard belongs to one session, and one is open at a time. */
+export function sessionServices({
+  store,
+  clock,
+  guard,
+  bench,
+  push,
+}: Parts): Pick<Services, 'session.open' | 'session.end' | 'session.list'> {
+  const changed = (id: number) => {
+    push({ kind: 'changed', what: 'session', id });
+  };
+  return {
+    'session.open': ({ fields }) => {
+      const opened = store.sessions.open(fields, false);
+      if (!opened.ok) return opened;
+      const session = opened.value;
+      guard.apply({
+        kind: 'session-opened',
+        atMs: clock.monoMs(),
+        by: fields.who,
+        sessionId: session.sessionId,
+        practice: session.practice,
+        bench: benchFactsOf(store, session),
+        coreMagnetised: false,
+        builtOrMovedSincePower: true,
+      });
+      changed(session.sessionId);
+      return done(session);
+    },
+
+    'session.end': () => {
+      const session = store.sessions.current();
+      if (session === null) return failed('no-session', 'No session is open.');
+      if (bench.run !== null) return failed('run-open', 'A run is open. End it first; its readings are kept.');
+      const answer = guard.ask({ kind: 'session-ended', atMs: clock.monoMs(), by: session.fields.who });
+      if (!answer.ok) return answer;
+      const ended = store.sessions.end(session.sessionId);
+      if (!ended.ok) return ended;
+      bench.clear();
+      changed(session.sessionId);
+      return done({});
+    },
+
+    'session.list': ({ coreId }) => done(store.sessions.list(coreId)),
+  };
+}
