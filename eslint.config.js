@@ -15,7 +15,7 @@ const hostWords = [
 ];
 
 export default ts.config(
-  { ignores: ['out/', 'node_modules/', 'test/guards/planted/', '**/*.cjs', '.cache/'] },
+  { ignores: ['out/', 'node_modules/', '**/*.cjs', '.cache/'] },
   {
     files: ['**/*.ts', '**/*.svelte'],
     extends: [...ts.configs.recommendedTypeChecked],

@@ -3,7 +3,7 @@
 // It speaks on standard error only, so that what a command prints on standard output is the command's own.
 import { spawn, spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, utimesSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -11,36 +11,43 @@ const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const pinnedNode = join(root, 'node_modules', 'node', 'bin', process.platform === 'win32' ? 'node.exe' : 'node');
 const say = (line) => process.stderr.write(`${line}\n`);
 
+function giveUp(line) {
+  say(line);
+  process.exit(1);
+}
+
 /** Runs a program with its output on our standard error; ends this one with its exit code when it fails. */
 function must(command, args, options = {}) {
   const done = spawnSync(command, args, { cwd: root, stdio: ['ignore', 2, 2], ...options });
-  if (done.error) {
-    say(`Cannot run ${command}: ${done.error.message}`);
-    process.exit(1);
-  }
+  if (done.error) giveUp(`Cannot run ${command}: ${done.error.message}`);
   if (done.status !== 0) process.exit(done.status ?? 1);
 }
 
-/** The script behind an installed command, run on the pinned Node. */
+/** The script behind an installed command, to be run on the pinned Node. */
 function tool(name, ...args) {
-  const folder = join(root, 'node_modules', ...name.split('/'));
+  const folder = join(root, 'node_modules', name);
   const { bin } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
-  const file = typeof bin === 'string' ? bin : (bin[name.split('/').at(-1)] ?? Object.values(bin)[0]);
+  const file = typeof bin === 'string' ? bin : (bin[name] ?? Object.values(bin)[0]);
   return [join(folder, file), ...args];
 }
 
 function ensureInstalled() {
   const stamp = join(root, 'node_modules', '.turnwright-lock');
-  const hash = createHash('sha256')
+  const lock = createHash('sha256')
     .update(readFileSync(join(root, 'package-lock.json')))
     .digest('hex');
-  if (existsSync(pinnedNode) && existsSync(stamp) && readFileSync(stamp, 'utf8') === hash) return;
+  if (existsSync(pinnedNode) && existsSync(stamp) && readFileSync(stamp, 'utf8') === lock) return;
   say('Installing what is missing (once; a minute or so) ...');
+  const args = ['ci', '--include=dev', '--loglevel=error', '--no-audit', '--no-fund'];
   const npm = process.env.npm_execpath;
-  const args = ['ci', '--loglevel=error', '--no-audit', '--no-fund'];
-  if (npm) must(process.execPath, [npm, ...args]);
+  if (npm && /npm-cli\.c?js$/.test(npm)) must(process.execPath, [npm, ...args]);
   else must(process.platform === 'win32' ? 'npm.cmd' : 'npm', args, { shell: process.platform === 'win32' });
-  writeFileSync(stamp, hash);
+  if (!existsSync(pinnedNode)) {
+    giveUp(
+      'The pinned Node is missing after the install: npm is told not to run install scripts. Allow them for `node`.',
+    );
+  }
+  writeFileSync(stamp, lock);
 }
 
 /** The newest change below a path, folders included so that a removed file counts. */
@@ -56,9 +63,12 @@ function ensureBuilt() {
   const changed = Math.max(...sources.map((name) => newest(join(root, name))));
   if (existsSync(stamp) && statSync(stamp).mtimeMs > changed) return;
   say('Building ...');
+  const started = new Date();
   must(pinnedNode, tool('electron-vite', 'build', '--logLevel', 'warn'));
   mkdirSync(dirname(stamp), { recursive: true });
-  writeFileSync(stamp, 'Written after a complete build; newer than every source that went into it.\n');
+  writeFileSync(stamp, 'Its time is the start of the last build that came to its end.\n');
+  // What was changed while it was building counts as newer.
+  utimesSync(stamp, started, started);
 }
 
 /** Debian packages that the tests use. Only as root on Debian; elsewhere says what is missing. */
@@ -77,58 +87,57 @@ function ensureTestPrograms() {
 }
 
 /** Replaces this process as far as Node can: same streams, signals passed on, same exit code. */
-function handOver(args) {
-  const child = spawn(pinnedNode, args, { cwd: root, stdio: 'inherit' });
+function handOver(args, cwd = root) {
+  const child = spawn(pinnedNode, args, { cwd, stdio: 'inherit' });
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
-  child.on('error', (error) => {
-    say(`Cannot start: ${error.message}`);
-    process.exit(1);
-  });
+  child.on('error', (error) => giveUp(`Cannot start: ${error.message}`));
   child.on('exit', (code, signal) => process.exit(signal ? 1 : (code ?? 1)));
 }
 
-/** The gates of `npm run check`, in the order of how soon they answer. */
-const gates = () => [
-  ['format', tool('prettier', '--check', '--log-level', 'warn', '.')],
-  ['types', tool('typescript', '-b')],
-  [
-    'types in components',
-    tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.components.json', '--fail-on-warnings'),
-  ],
-  [
-    'layers',
-    tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer'),
-  ],
-  ['dead exports', tool('knip', '--no-progress')],
-  ['lint', tool('eslint', '.', '--max-warnings', '0', '--cache', '--cache-location', 'node_modules/.cache/eslint/')],
-];
+/** Starts a part of the built program where the person stands, so that the paths they give are theirs. */
+function handOverBuilt(file, args) {
+  ensureBuilt();
+  handOver([join(root, 'out', 'main', file), ...args], process.env.INIT_CWD ?? process.cwd());
+}
 
-function check() {
-  for (const [name, args] of gates()) {
+/** The gates of `npm run check`, in the order of how soon they answer. */
+const gates = {
+  format: () => tool('prettier', '--check', '--log-level', 'warn', '.'),
+  layers: () =>
+    tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer'),
+  exports: () => tool('knip', '--no-progress'),
+  types: () => tool('typescript', '-b'),
+  components: () => tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.components.json', '--fail-on-warnings'),
+  lint: () => tool('eslint', '.', '--max-warnings', '0', '--cache', '--cache-location', 'node_modules/.cache/eslint/'),
+};
+
+/** Runs the gates that are named, or all of them. */
+function check(names = Object.keys(gates)) {
+  const unknown = names.find((name) => !Object.hasOwn(gates, name));
+  if (unknown !== undefined) giveUp(`There is no gate "${unknown}". Known: ${Object.keys(gates).join(', ')}.`);
+  for (const name of names) {
     say(`Checking ${name} ...`);
-    must(pinnedNode, args);
+    must(pinnedNode, gates[name]());
   }
 }
 
-const [verb, ...rest] = process.argv.slice(2);
 const verbs = {
-  start: () => (ensureBuilt(), handOver([join('out', 'main', 'local.js'), ...rest])),
-  calc: () => (ensureBuilt(), handOver([join('out', 'main', 'calc.js'), ...rest])),
+  start: (args) => handOverBuilt('local.js', args),
+  calc: (args) => handOverBuilt('calc.js', args),
   build: () => ensureBuilt(),
-  check: () => check(),
-  format: () => handOver(tool('prettier', '--write', '--log-level', 'warn', '.', ...rest)),
-  bench: () => (ensureBuilt(), handOver([join('test', 'bench', 'run.ts'), ...rest])),
-  soak: () => (ensureBuilt(), handOver([join('test', 'soak', 'run.ts'), ...rest])),
-  test: () => {
+  check: (args) => check(args.length > 0 ? args : undefined),
+  format: (args) => handOver(tool('prettier', '--write', '--log-level', 'warn', '.', ...args)),
+  bench: (args) => (ensureBuilt(), handOver([join('test', 'bench', 'run.ts'), ...args])),
+  soak: (args) => (ensureBuilt(), handOver([join('test', 'soak', 'run.ts'), ...args])),
+  test: (args) => {
     ensureTestPrograms();
     check();
     ensureBuilt();
-    handOver(tool('vitest', 'run', '--config', 'test/vitest.config.ts', ...rest));
+    handOver(tool('vitest', 'run', '--config', 'test/vitest.config.ts', ...args));
   },
 };
-if (!(verb in verbs)) {
-  say(`Unknown first step "${verb}". Known: ${Object.keys(verbs).join(', ')}.`);
-  process.exit(2);
-}
+
+const [verb, ...args] = process.argv.slice(2);
+if (!Object.hasOwn(verbs, verb ?? '')) giveUp(`There is no step "${verb}". Known: ${Object.keys(verbs).join(', ')}.`);
 ensureInstalled();
-verbs[verb]();
+verbs[verb](args);

@@ -3,7 +3,7 @@ import { isOwnHost } from './door.ts';
 import type { PageFile } from './page-files.ts';
 
 /** What a browser may do with our page: its own files and its own connection, nothing inline, nothing from elsewhere. */
-export function securityHeaders(port: number): Readonly<Record<string, string>> {
+function securityHeaders(port: number): Readonly<Record<string, string>> {
   const policy = [
     "default-src 'none'",
     "script-src 'self'",

@@ -12,7 +12,7 @@ export interface ReadingsFlow {
 }
 
 /** Just over a thirtieth of a second: at most 30 messages in any second. */
-export const readingsIntervalMs = 34;
+const readingsIntervalMs = 34;
 
 function join(first: Columns, rest: readonly Columns[]): ReadingColumns {
   const all = [first, ...rest];

@@ -5,7 +5,7 @@ export interface Stoppable {
 }
 
 /** One press of Ctrl-C reaches the program from the terminal and again from the script that started it. */
-export const samePressMs = 400;
+const samePressMs = 400;
 
 const longestStopMs = 4000;
 
