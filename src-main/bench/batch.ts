@@ -76,6 +76,12 @@ export class BatchWriter {
     return true;
   }
 
+  /** Writes nothing any more; what waits is lost, so flush first. */
+  stop(): void {
+    this.#callOff?.();
+    this.#callOff = null;
+  }
+
   #writeSoon(ms: number): void {
     this.#callOff ??= this.#clock.after(ms, () => {
       this.#callOff = null;

@@ -54,6 +54,7 @@ export function benchFacts(build: Build, { supply, fedWindingId }: Session['fiel
       return {
         windingId,
         label: fields.label,
+        role: fields.role,
         volts: volts === null ? null : farEnd(volts),
         onPlug: fields.onPlug,
         oneEndOnCore: fields.oneEndOnCore,

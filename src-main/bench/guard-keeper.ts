@@ -1,6 +1,7 @@
 import { done, failed, type FailureCode, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { GuardView } from '../../src-shared/contract/guard-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
+import type { BenchFacts } from '../../src-shared/interlock/bench.ts';
 import type { Effect, Reduced } from '../../src-shared/interlock/effect.ts';
 import type { CommandEvent, GuardEvent } from '../../src-shared/interlock/event.ts';
 import { command, reduce } from '../../src-shared/interlock/reduce.ts';
@@ -48,6 +49,15 @@ export class GuardKeeper {
 
   view(): GuardView {
     return { nowMs: this.#clock.monoMs(), state: this.#state };
+  }
+
+  /**
+   * The program began again: unproved, whatever it was. `stored` is the last state in the record, as it was written.
+   * Without an open session the guard stays as at first.
+   */
+  restart(stored: unknown, open: { sessionId: number; practice: boolean; bench: BenchFacts } | null): void {
+    if (open === null) return;
+    this.apply({ ...restartedFrom(stored, this.#clock.monoMs()), ...open });
   }
 
   /** One event through the reducer, with everything that follows from it. */

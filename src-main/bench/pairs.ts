@@ -32,7 +32,10 @@ export class Pairs {
     return this.#bench.run?.runId === runId ? this.#towards : [];
   }
 
-  /** Both channels as they stand settled now, as one pair. */
+  /**
+   * Both channels as they stand settled now, as one pair. `swapped`: the two meters were exchanged at the clips, so that
+   * each reads the other's voltage.
+   */
   keepPair(run: Run, coilTurns: number, swapped: boolean): Outcome<KeptPair> {
     const filled = this.#bothChannels();
     if (!filled.ok) return filled;
@@ -43,9 +46,9 @@ export class Pairs {
         'One meter reads both: keep primary, coil and primary, each by itself, in this order.',
       );
     }
-    const primaryNow = this.#valueOf(onPrimary);
+    const primaryNow = this.#valueOf(swapped ? onCoil : onPrimary, onPrimary.channel.id);
     if (!primaryNow.ok) return primaryNow;
-    const coilNow = this.#valueOf(onCoil);
+    const coilNow = this.#valueOf(swapped ? onPrimary : onCoil, onCoil.channel.id);
     if (!coilNow.ok) return coilNow;
     return this.#keep(run, {
       coilTurns,
@@ -163,11 +166,10 @@ export class Pairs {
       : done({ onPrimary, onCoil });
   }
 
-  #valueOf(filled: Filled): Outcome<KeptValue> {
+  #valueOf(filled: Filled, channel = filled.channel.id): Outcome<KeptValue> {
     const readings = this.#bench.settled(filled);
     if (!readings.ok) return readings;
-    const { channel, meterId } = filled;
-    return done(keptValue(readings.value, { channel: channel.id, unit: channel.unit, meterId }));
+    return done(keptValue(readings.value, { channel, unit: filled.channel.unit, meterId: filled.meterId }));
   }
 
   #keep(run: Run, pair: NewPair): Outcome<KeptPair> {

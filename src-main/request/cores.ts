@@ -1,5 +1,8 @@
 import { done, failed } from '../../src-shared/contract/failure.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
+import { benchFactsOf } from '../bench/bench-facts.ts';
+import type { Clock } from '../bench/clock.ts';
+import type { GuardKeeper } from '../bench/guard-keeper.ts';
 import type { Services } from '../host/service.ts';
 import type { Store } from '../store/store.ts';
 
@@ -9,8 +12,21 @@ const noReason = failed('bad-input', 'A correction needs a reason: say why the e
   path: 'reason',
 });
 
+interface Parts {
+  readonly store: Store;
+  readonly clock: Clock;
+  readonly guard: GuardKeeper;
+  readonly push: (push: Push) => void;
+}
+
 /** Answers about cores, their builds and windings. */
-export function coreServices(store: Store, push: (push: Push) => void): CoreServices {
+export function coreServices({ store, clock, guard, push }: Parts): CoreServices {
+  // What stands on the bench is computed anew as soon as the record says otherwise.
+  const describeBench = (buildId: number) => {
+    const session = store.sessions.current();
+    if (session?.fields.buildId !== buildId) return;
+    guard.apply({ kind: 'bench-described', atMs: clock.monoMs(), bench: benchFactsOf(store, session) });
+  };
   const changed = (coreId: number | null) => {
     push({ kind: 'changed', what: 'core', id: coreId });
   };
@@ -66,6 +82,7 @@ export function coreServices(store: Store, push: (push: Push) => void): CoreServ
         const added = store.builds.addWinding(buildId, fields);
         if (!added.ok) return added;
         changed(coreId);
+        describeBench(buildId);
         return done({ windingId: added.value.windingId });
       }
       if (store.builds.ofWinding(windingId)?.buildId !== buildId) {
@@ -75,6 +92,7 @@ export function coreServices(store: Store, push: (push: Push) => void): CoreServ
       const revised = store.builds.reviseWinding(windingId, reason, fields);
       if (!revised.ok) return revised;
       changed(coreId);
+      describeBench(buildId);
       return done({ windingId });
     },
   };
