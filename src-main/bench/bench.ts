@@ -234,6 +234,7 @@ export class Bench {
       }
     }
     this.memory(reading.meterId).hear(fitting, judged, readingId);
+    this.#seeRanges();
     this.#parts.onMeter(reading.meterId);
     this.#lastOutcome = outcome;
     return outcome;
@@ -242,6 +243,19 @@ export class Bench {
   /** What became of the last value that was heard. */
   get lastOutcome(): Outcome<unknown> {
     return this.#lastOutcome;
+  }
+
+  /** Ticks, or takes back, what the program itself sees of the ranges in use. */
+  #seeRanges(): void {
+    const { guard, clock } = this.#parts;
+    const checkId = this.#setUp?.procedure.rangeCheck ?? null;
+    if (checkId === null || this.#setUp === null) return;
+    const holds = this.#setUp.filled.every(({ channel, meterId, lockedRange }) => {
+      const last = this.memory(meterId, channel.id).last;
+      return lockedRange !== null && last?.kind === 'number' && !last.bottomOfRange;
+    });
+    const isTicked = guard.state.checks[checkId] !== undefined;
+    if (holds !== isTicked) guard.apply({ kind: 'auto-check', atMs: clock.monoMs(), checkId, holds });
   }
 
   /** The settled readings of a channel, written to the record; or why there are none. */

@@ -1,5 +1,6 @@
 import type { BenchFacts, ChannelKind } from '../interlock/bench.ts';
 import type { ChecklistId, Circumstance } from '../interlock/check.ts';
+import type { CheckId } from '../interlock/checks.ts';
 import type { ProposedLimits } from '../interlock/limit.ts';
 import type { Coupling, MeterUnit } from '../meter/unit.ts';
 import type { SupplyKind } from '../record/session.ts';
@@ -33,6 +34,8 @@ export interface Procedure {
   readonly channels: readonly ProcedureChannel[];
   readonly checklists: (supply: SupplyKind) => readonly ChecklistId[];
   readonly ruledOut: readonly Circumstance[];
+  /** The check that says: ranges are locked and readings are above 5 % of them. Null where none asks it. */
+  readonly rangeCheck: CheckId | null;
   /** One meter may be moved between its channels. */
   readonly oneMeterWillDo: boolean;
   /** Default limits; a person may tighten them, and loosening asks a reason. */

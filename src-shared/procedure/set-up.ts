@@ -1,4 +1,10 @@
-import { isJoinedToMains, type BenchFacts, type ChannelFacts, type MeterFacts, type SetUp } from '../interlock/bench.ts';
+import {
+  isJoinedToMains,
+  type BenchFacts,
+  type ChannelFacts,
+  type MeterFacts,
+  type SetUp,
+} from '../interlock/bench.ts';
 import type { Procedure } from './procedure.ts';
 
 /** Who fills the channels: the meter's facts by channel id. */

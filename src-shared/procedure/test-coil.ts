@@ -48,6 +48,7 @@ export const testCoil: Procedure = {
   ],
   checklists: (supply) => (supply === 'isolated-low-voltage' ? ['T1'] : ['B', 'T2']),
   ruledOut: [],
+  rangeCheck: 't1-range',
   oneMeterWillDo: true,
   limits: (bench) => {
     const isLow = bench.supply.kind === 'isolated-low-voltage';
