@@ -6,6 +6,7 @@ import './look/base.css';
 import App from './App.svelte';
 import { Connection } from './state/connection.svelte.ts';
 import { Guarding } from './state/guarding.svelte.ts';
+import { Kept } from './state/kept.ts';
 import { LiveReadings } from './state/live-readings.ts';
 import type { Memory } from './state/memory.ts';
 import { Present } from './state/present.svelte.ts';
@@ -27,6 +28,7 @@ export function startPage(
     guarding: new Guarding(connection, present),
     live: new LiveReadings(connection),
     route: new Route(window),
+    drafts: { cores: new Kept(), windings: new Kept(), meters: new Kept() },
   };
   const app = mount(App, { target, props: { workshop } });
   const remember = (): void => connection.remember();

@@ -28,8 +28,16 @@ const proportions: Readonly<Record<CoreFields['shape'], Readonly<Record<Length, 
   unknown: { tongue: 1, stack: 1, windowWidth: 0.5, windowHeight: 1.5 },
 };
 
-/** Tongue width of a square waste-free shell core of one kilogram, windings on: 6 t^3 of iron, a fifth more for copper. */
-const tongueOfOneKg = Math.cbrt(1 / (6 * 7.65e-6 * 0.95 * 1.2));
+/** Iron of each shape in these proportions, over the cube of its tongue. */
+const ironOverTongueCubed: Readonly<Record<CoreFields['shape'], number>> = {
+  shell: 6,
+  'two-limb': 12,
+  toroid: 4.5 * Math.PI,
+  unknown: 6,
+};
+
+/** Mass as pulled over volume of the stack, in kg/mm^3: iron at 95 % stacking, and a fifth of it again in copper. */
+const massOverVolume = 7.65e-6 * 0.95 * 1.2;
 
 const tongueWhenNothingIsKnown = 30;
 
@@ -38,7 +46,9 @@ function likelyTongue(fields: CoreFields, of: Readonly<Record<Length, number>>):
   if (fields.windowHeight !== undefined) return fields.windowHeight.value / of.windowHeight;
   if (fields.windowWidth !== undefined) return fields.windowWidth.value / of.windowWidth;
   if (fields.stack !== undefined) return fields.stack.value / of.stack;
-  if (fields.mass !== undefined) return tongueOfOneKg * Math.cbrt(fields.mass.value);
+  if (fields.mass !== undefined) {
+    return Math.cbrt(fields.mass.value / massOverVolume / ironOverTongueCubed[fields.shape]);
+  }
   return tongueWhenNothingIsKnown;
 }
 

@@ -8,6 +8,15 @@ export interface Rect {
   readonly height: number;
 }
 
+/** One side of the wound limb: x of its edge, which way is outwards, and the room for windings there. */
+export interface Side {
+  readonly edge: number;
+  readonly away: -1 | 1;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
 /** The section of a core through its windows, in mm. */
 export interface Section {
   readonly width: number;
@@ -18,15 +27,15 @@ export interface Section {
   readonly areWindowsMeasured: boolean;
   /** The limb that carries the windings. */
   readonly limb: Rect;
-  /** Which sides of the limb windings lie on: the window index and the direction away from the limb. */
-  readonly sides: readonly { readonly window: number; readonly away: -1 | 1 }[];
+  /** The two sides of that limb on which its windings lie: where the limb ends, and the room beyond it. */
+  readonly sides: readonly Side[];
   /** A ring instead of rectangles; radii in mm. */
   readonly ring: { readonly outer: number; readonly inner: number } | null;
 }
 
 /**
  * The section of a core. A shell core has a tongue, two windows, and half a tongue of iron all round; a two-limb core
- * has one window with a full limb all round; a toroid is a ring whose inner diameter is the window width and whose
+ * has one window with a full limb all round, and the other half of its winding lies outside; a toroid is a ring whose inner diameter is the window width and whose
  * radial thickness is the tongue.
  */
 export function sectionOf(size: CoreSize): Section {
@@ -54,7 +63,10 @@ export function sectionOf(size: CoreSize): Section {
       windows: [{ x: t, y: t, width: w, height: h }],
       areWindowsMeasured,
       limb: { x: 0, y: t, width: t, height: h },
-      sides: [{ window: 0, away: 1 }],
+      sides: [
+        { edge: 0, away: -1, top: t, width: w, height: h },
+        { edge: t, away: 1, top: t, width: w, height: h },
+      ],
       ring: null,
     };
   }
@@ -69,8 +81,8 @@ export function sectionOf(size: CoreSize): Section {
     areWindowsMeasured,
     limb: { x: t / 2 + w, y: t / 2, width: t, height: h },
     sides: [
-      { window: 0, away: -1 },
-      { window: 1, away: 1 },
+      { edge: t / 2 + w, away: -1, top: t / 2, width: w, height: h },
+      { edge: 1.5 * t + w, away: 1, top: t / 2, width: w, height: h },
     ],
     ring: null,
   };

@@ -1,6 +1,10 @@
 import { createContext } from 'svelte';
+import type { CoreForm } from '../page/shelf/core-form.svelte.ts';
+import type { WindingForm } from '../page/core/winding-form.svelte.ts';
+import type { MeterForm } from '../page/meters/meter-form.svelte.ts';
 import type { Connection } from './connection.svelte.ts';
 import type { Guarding } from './guarding.svelte.ts';
+import type { Kept } from './kept.ts';
 import type { LiveReadings } from './live-readings.ts';
 import type { Present } from './present.svelte.ts';
 import type { Route } from './route.svelte.ts';
@@ -12,6 +16,12 @@ export interface Workshop {
   readonly guarding: Guarding;
   readonly live: LiveReadings;
   readonly route: Route;
+  /** Forms that were begun and not yet kept or given up. */
+  readonly drafts: {
+    readonly cores: Kept<CoreForm>;
+    readonly windings: Kept<WindingForm>;
+    readonly meters: Kept<MeterForm>;
+  };
 }
 
 /** `useWorkshop()` in any component below `App`; `provideWorkshop` is called by `App` alone. */
