@@ -21,11 +21,18 @@ interface AboutNumber extends About, Bounds {
 
 const facts = (shape: InputShape, { label, help }: About) => ({ shape, label, help: help ?? null });
 
+/** No quantity of this trade lies further from 1, and products of a few such numbers stay finite. */
+const largest = 1e15;
+const smallest = 1e-15;
+
 /** A finite number within bounds; each bound is refused with what would be accepted. */
 const within = ({ above, below, atLeast, atMost }: Bounds) =>
   v.pipe(
     v.number('Expected a number.'),
     v.finite('Expected a finite number.'),
+    v.minValue(-largest, `Must not be beyond -${largest}.`),
+    v.maxValue(largest, `Must not be beyond ${largest}.`),
+    v.check((given) => given === 0 || Math.abs(given) >= smallest, `Must not be nearer to 0 than ${smallest}.`),
     v.gtValue(above ?? -Infinity, `Must be above ${above}.`),
     v.ltValue(below ?? Infinity, `Must be below ${below}.`),
     v.minValue(atLeast ?? -Infinity, `Must be at least ${atLeast}.`),
@@ -72,7 +79,7 @@ export const measured = (about: AboutNumber) => {
       value,
       u: v.nullable(notNegative),
       shape: v.exactOptional(v.picklist(shapes, `Expected one of: ${shapes.join(', ')}.`), 'normal'),
-      dof: v.exactOptional(v.nullable(within({ above: 0 })), null),
+      dof: v.exactOptional(v.nullable(within({ atLeast: 1 })), null),
       shared: v.exactOptional(keys({ id: v.pipe(v.string('Expected text.'), v.minLength(1)), u: notNegative })),
     }),
     v.transform((given): Estimate => ({ ...given, dof: given.dof ?? Infinity })),
@@ -105,6 +112,27 @@ export const choice = <const C extends readonly [string, ...string[]]>(choices: 
     v.picklist(choices, `Expected one of: ${choices.join(', ')}.`),
     v.metadata(facts({ kind: 'choice', choices }, about)),
   );
+
+/** A whole number, or one of some names for what lies outside of counting: a wire gauge is 12 or `1/0`. */
+export const wholeNumberOrName = <const C extends readonly [string, ...string[]]>(names: C, about: AboutNumber) => {
+  const number = v.pipe(within(about), v.safeInteger('Expected a whole number.'));
+  const name = v.picklist(names, `Expected a whole number or one of: ${names.join(', ')}.`);
+  return v.pipe(
+    v.lazy<v.GenericSchema<number | C[number]>>((given) => (typeof given === 'string' ? name : number)),
+    v.metadata(
+      facts(
+        {
+          kind: 'either',
+          of: [
+            { kind: 'number', unit: about.unit ?? null, whole: true, bounds: boundsOf(about) },
+            { kind: 'choice', choices: names },
+          ],
+        },
+        about,
+      ),
+    ),
+  );
+};
 
 /** Yes or no. */
 export const flag = (about: About) =>

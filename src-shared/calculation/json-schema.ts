@@ -64,7 +64,7 @@ const estimateSchema = (value: JsonSchema): JsonSchema => ({
     shape: { enum: ['normal', 'rectangular', 'triangular'], default: 'normal' },
     dof: {
       type: ['number', 'null'],
-      exclusiveMinimum: 0,
+      minimum: 1,
       default: null,
       description: 'Degrees of freedom of u; null or left out means infinite.',
     },

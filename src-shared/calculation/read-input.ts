@@ -6,6 +6,7 @@ const codeOfIssue: Readonly<Record<string, RefusalCode>> = {
   finite: 'not-finite',
   safe_integer: 'not-whole',
   picklist: 'not-a-choice',
+  check: 'too-small',
   min_length: 'too-few',
   max_length: 'too-many',
   max_value: 'too-large',

@@ -112,8 +112,8 @@ function independentParts(slopes: readonly { readonly source: Source; readonly s
   const shared = new Map<string, { sum: number; largest: number }>();
   for (const { source, slope } of slopes) {
     const { u, shape, dof, shared: common } = source.estimate;
-    if (u !== null && u > 0) own.push({ input: source.path, u: slope * u, shape, dof });
-    if (common === undefined || common.u === 0) continue;
+    if (u !== null && u > 0 && slope !== 0) own.push({ input: source.path, u: slope * u, shape, dof });
+    if (common === undefined || common.u === 0 || slope === 0) continue;
     const line = shared.get(common.id) ?? { sum: 0, largest: 0 };
     const part = slope * common.u;
     shared.set(common.id, { sum: line.sum + part, largest: Math.max(line.largest, Math.abs(part)) });

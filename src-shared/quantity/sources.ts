@@ -20,19 +20,26 @@ export interface Source {
 /**
  * Takes a tree of groups, lists, estimates and plain values apart: the tree of plain values, and its estimates in order.
  * `set` of a source changes that one value in `values`, so a formula can be asked again without building the tree anew.
+ * One and the same estimate object in two places is one source: it moves in both.
  */
 export function takeApart<T extends object>(tree: T): { readonly values: Values<T>; readonly sources: Source[] };
 export function takeApart(tree: object): { readonly values: unknown; readonly sources: Source[] } {
-  const sources: Source[] = [];
-  return { values: copy(tree, '', sources), sources };
+  const sources = new Map<Estimate, Source>();
+  const values = copy(tree, '', sources);
+  return { values, sources: [...sources.values()] };
 }
 
-function copy(tree: object, path: string, sources: Source[]): object {
+function copy(tree: object, path: string, sources: Map<Estimate, Source>): object {
   const put = (key: string, thing: unknown, set: (value: unknown) => void) => {
     const here = path === '' ? key : `${path}.${key}`;
     if (isEstimate(thing)) {
       set(thing.value);
-      sources.push({ path: here, estimate: thing, set });
+      const before = sources.get(thing);
+      const both = (value: number) => {
+        before?.set(value);
+        set(value);
+      };
+      sources.set(thing, { path: before?.path ?? here, estimate: thing, set: both });
     } else set(typeof thing === 'object' && thing !== null ? copy(thing, here, sources) : thing);
   };
   if (Array.isArray(tree)) {

@@ -50,16 +50,15 @@ export const primaryVolts = ({ primaryVolts: before, primaryVoltsAfter: after, s
   (before + (after ?? before)) / 2 + supplyDrift;
 
 /**
- * What is left of the primary's volts for its e.m.f., as a fraction: |V - I0 (R1 + jX1)| / V, with the no-load current
- * split by its power into a part in phase and a lagging one.
+ * What is left of the primary's volts for its e.m.f., as a fraction: |V - I0 (R1 + jX1)| / V. With the no-load power P0 and
+ * reactive power Q0, |V - I0 Z1|² = V² - 2 (P0 R1 + Q0 X1) + I0² (R1² + X1²).
  */
 export function electromotiveFraction(drop: NonNullable<BenchValues['drop']>, volts: number): number {
   const { noLoadAmps, noLoadWatts, primaryOhms, primaryReactanceOhms } = drop;
-  const lossAmps = noLoadWatts / volts;
-  const magnetisingAmps = Math.sqrt(Math.max(0, noLoadAmps ** 2 - lossAmps ** 2));
-  const inPhase = volts - lossAmps * primaryOhms - magnetisingAmps * primaryReactanceOhms;
-  const across = lossAmps * primaryReactanceOhms - magnetisingAmps * primaryOhms;
-  return Math.hypot(inPhase, across) / volts;
+  const reactive = Math.sqrt(Math.max(0, (volts * noLoadAmps) ** 2 - noLoadWatts ** 2));
+  const taken = 2 * (noLoadWatts * primaryOhms + reactive * primaryReactanceOhms);
+  const square = volts ** 2 - taken + noLoadAmps ** 2 * (primaryOhms ** 2 + primaryReactanceOhms ** 2);
+  return Math.sqrt(Math.max(0, square)) / volts;
 }
 
 /** Volts that the primary's turns share: the e.m.f. where it is known, otherwise the terminal volts. */

@@ -1,17 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { calculate } from '../../../src-shared/calculation/calculate.ts';
+import { accept as acceptBy, cautionCodes as codes, refusal as refusalBy } from './ask.ts';
 
-const accept = (input: unknown) => {
-  const answer = calculate('test-coil', input);
-  if (!answer.ok) throw new Error(JSON.stringify(answer.error));
-  return answer;
-};
-const refusal = (input: unknown) => {
-  const answer = calculate('test-coil', input);
-  if (answer.ok) throw new Error('was not refused');
-  return answer.error;
-};
-const codes = (answer: ReturnType<typeof accept>) => answer.cautions.map(({ code }) => code);
+const accept = (input: unknown) => acceptBy('test-coil', input);
+const refusal = (input: unknown) => refusalBy('test-coil', input);
 
 /** A reading within ± half of the truth, every place equally likely. */
 const within = (value: number, half: number, shared?: { id: string; u: number }) => ({
