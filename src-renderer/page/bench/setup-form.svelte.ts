@@ -1,0 +1,67 @@
+import type { ChannelChoice } from '../../../src-shared/contract/request.ts';
+import type { RequestValue } from '../../../src-shared/contract/request.ts';
+
+export type Meter = RequestValue<'app.present'>['meters'][number];
+
+/** Who reads the two voltages. */
+export type Way = 'two' | 'moved' | 'typed';
+
+/** No meter chosen, and no range locked, as a select holds it. */
+export const noMeter = 0;
+export const notLocked = -1;
+
+interface Filled {
+  meterId: number;
+  range: number;
+}
+
+/** The a.c. volt ranges of a meter with their place in its description, lowest first. */
+export const voltRanges = (meter: Meter | undefined) =>
+  (meter?.description.ranges ?? [])
+    .map((range, index) => ({ range, index }))
+    .filter(({ range }) => range.unit === 'V' && range.coupling !== 'dc')
+    .sort((a, b) => a.range.top - b.range.top);
+
+/** Who fills the channels, as it stands in the form. */
+export class SetUpForm {
+  way = $state<Way>('two');
+  readonly channels: readonly string[];
+  filled = $state<Record<string, Filled>>({});
+  refusals = $state.raw<Readonly<Record<string, string>>>({});
+
+  /** @param was - the set-up that stands; empty when there is none */
+  constructor(channels: readonly string[], was: readonly ChannelChoice[]) {
+    this.channels = channels;
+    const found = (channel: string) => was.find((choice) => choice.channel === channel);
+    this.filled = Object.fromEntries(
+      channels.map((channel) => [
+        channel,
+        { meterId: found(channel)?.meterId ?? noMeter, range: found(channel)?.lockedRange ?? notLocked },
+      ]),
+    );
+    if (was.length > 1 && new Set(was.map(({ meterId }) => meterId)).size === 1) this.way = 'moved';
+  }
+
+  /** The channels that are chosen by themselves: one meter that is moved is chosen once, its range too. */
+  get shown(): readonly string[] {
+    return this.way === 'moved' ? this.channels.slice(0, 1) : this.channels;
+  }
+
+  /** Another meter has other ranges. */
+  choose(channel: string, meterId: number): void {
+    this.filled[channel] = { meterId, range: notLocked };
+  }
+
+  /** The choices, or null with what is missing at its channel. */
+  read(): ChannelChoice[] | null {
+    const missing = this.shown.filter((channel) => (this.filled[channel]?.meterId ?? noMeter) === noMeter);
+    this.refusals = Object.fromEntries(missing.map((channel) => [channel, 'Choose the meter that reads this.']));
+    if (missing.length > 0) return null;
+    const first = this.shown[0];
+    return this.channels.map((channel) => {
+      const filled = this.filled[this.way === 'moved' && first !== undefined ? first : channel];
+      const range = filled?.range ?? notLocked;
+      return { channel, meterId: filled?.meterId ?? noMeter, lockedRange: range === notLocked ? null : range };
+    });
+  }
+}
