@@ -1,0 +1,142 @@
+import { realpath } from 'node:fs/promises';
+import {
+  scaled,
+  soleValue,
+  type ExpectedUnit,
+  type Expectations,
+  type MeterReading,
+  type MeterValue,
+} from '../../src-shared/meter/channel-reading.ts';
+import type { MeterDescription } from '../../src-shared/meter/description.ts';
+import { linkStatus, type LinkStatus } from '../../src-shared/meter/link-status.ts';
+import type { PortSettings } from '../../src-shared/meter/port-settings.ts';
+import { readTyped, type TypedMark, type TypedRefusal } from '../../src-shared/meter/typed-entry.ts';
+import type { Clock } from '../bench/clock.ts';
+import { Link } from './link.ts';
+import { serialPort, type MeterPort } from './meter-port.ts';
+import { listPorts, whereIs, type PortList } from './ports.ts';
+
+export interface HubOptions {
+  readonly clock: Pick<Clock, 'monoMs' | 'wallMs' | 'after'>;
+  /** Hears each reading at once; what it does is one synchronous step. */
+  readonly onReading: (meterId: number, reading: MeterReading) => void;
+  readonly onStatus: (meterId: number, status: LinkStatus) => void;
+  /** The ports behind the links; the system's own when left out. */
+  readonly newPort?: (settings: PortSettings) => MeterPort;
+  readonly listPorts?: () => Promise<PortList>;
+}
+
+/** Why a meter could not be started, or a typed value not be taken. */
+export type HubRefusal = 'already-started' | 'port-taken' | 'not-started' | 'not-typed' | TypedRefusal;
+
+export type HubOutcome =
+  { readonly ok: true } | { readonly ok: false; readonly code: HubRefusal; readonly sentence: string };
+
+interface Started {
+  readonly description: MeterDescription;
+  readonly link: Link | null;
+  /** The port as the system knows it, whatever name led to it; null when there is none. */
+  readonly port: string | null;
+  expected: Expectations;
+  status: LinkStatus;
+}
+
+const done: HubOutcome = { ok: true };
+const refused = (code: HubRefusal, sentence: string): HubOutcome => ({ ok: false, code, sentence });
+
+/** The port behind a path: two names of one adapter are one port. */
+const behind = (path: string): Promise<string> => realpath(path).catch(() => path);
+
+/** All meters in use: their links, what they say, and what is typed for them. Two meters never share a port. */
+export class MeterHub {
+  readonly #options: HubOptions;
+  readonly #meters = new Map<number, Started>();
+
+  constructor(options: HubOptions) {
+    this.#options = options;
+  }
+
+  /** Begins with a meter. Refused while it is in use already, or while another holds the same port. */
+  async start(meterId: number, description: MeterDescription): Promise<HubOutcome> {
+    const port = description.kind === 'serial' ? await behind(await this.#pathOf(description.port)) : null;
+    if (this.#meters.has(meterId)) return refused('already-started', `${description.label} is in use already.`);
+    const holder = [...this.#meters.values()].find((other) => port !== null && other.port === port);
+    if (holder !== undefined) return refused('port-taken', `${port} is in use for ${holder.description.label}.`);
+    const state = description.kind === 'keyboard' ? 'keyboard' : 'connecting';
+    const link = this.#linkFor(meterId, description);
+    const status = linkStatus(state, this.#options.clock.monoMs());
+    this.#meters.set(meterId, { description, link, port, expected: {}, status });
+    if (link === null) this.#options.onStatus(meterId, status);
+    link?.start();
+    return done;
+  }
+
+  /** Ends with a meter; resolves when its port is free. Nothing of it is heard after the call. */
+  async stop(meterId: number): Promise<void> {
+    const started = this.#meters.get(meterId);
+    if (started === undefined) return;
+    started.status = linkStatus('off', this.#options.clock.monoMs());
+    await started.link?.stop();
+    this.#meters.delete(meterId);
+    this.#options.onStatus(meterId, started.status);
+  }
+
+  async stopAll(): Promise<void> {
+    await Promise.all([...this.#meters.keys()].map((meterId) => this.stop(meterId)));
+  }
+
+  /** What the meter's channels take, by the name of the value. Another unit is refused and counts as silence. */
+  expect(meterId: number, expected: Expectations): void {
+    const started = this.#meters.get(meterId);
+    if (started === undefined) return;
+    started.expected = expected;
+    started.link?.expect(expected);
+  }
+
+  /** Where every meter in use stands. */
+  statuses(): ReadonlyMap<number, LinkStatus> {
+    return new Map([...this.#meters].map(([meterId, { status }]) => [meterId, status]));
+  }
+
+  /** Takes a value that was typed for a meter of the keyboard kind; it goes the way of every reading. */
+  enter(meterId: number, typed: string, channel: ExpectedUnit, mark: TypedMark = 'either'): HubOutcome {
+    const started = this.#meters.get(meterId);
+    if (started === undefined) return refused('not-started', 'This meter is not in use.');
+    const { description } = started;
+    if (description.kind !== 'keyboard')
+      return refused('not-typed', `${description.label} sends its values by itself.`);
+    const scale = description.scales.find(({ becomes }) => becomes === channel.unit);
+    const entry = readTyped(typed, scale === undefined ? channel : { ...channel, unit: scale.unit }, mark);
+    if (entry.kind === 'refused') return refused(entry.code, entry.sentence);
+    const value: MeterValue =
+      entry.kind === 'number' ? scaled(entry, description.scales) : { ...entry, unit: channel.unit };
+    const { clock, onReading } = this.#options;
+    const stamp = { meterId, name: soleValue, atMs: clock.monoMs(), wallMs: clock.wallMs() };
+    onReading(meterId, { ...value, ...stamp, origin: 'keyboard', practice: false });
+    return done;
+  }
+
+  #pathOf(port: PortSettings): Promise<string> {
+    return whereIs(port, this.#options.listPorts ?? listPorts);
+  }
+
+  #linkFor(meterId: number, description: MeterDescription): Link | null {
+    if (description.kind !== 'serial') return null;
+    const { newPort = serialPort, clock, onReading, onStatus } = this.#options;
+    return new Link({
+      meterId,
+      meter: description,
+      origin: 'meter',
+      newPort: async () => newPort({ ...description.port, path: await this.#pathOf(description.port) }),
+      clock,
+      onReading: (reading) => {
+        onReading(meterId, reading);
+      },
+      onStatus: (status) => {
+        const started = this.#meters.get(meterId);
+        if (started !== undefined) started.status = status;
+        onStatus(meterId, status);
+      },
+    });
+  }
+}

@@ -1,0 +1,106 @@
+import { SerialPortMock } from 'serialport';
+import { dirname } from 'node:path';
+import { serialPort, wrapSerialPort, type MeterPort } from '../../../src-main/meter/meter-port.ts';
+import { usualPortSettings, type PortSettings } from '../../../src-shared/meter/port-settings.ts';
+import { openPtyPair } from './pty-pair.ts';
+import { until } from './until.ts';
+
+// The instance that the library itself uses: its module form would be another one, with other ports.
+const MockBinding: { reset(): void; createPort(path: string): void } = SerialPortMock.binding;
+
+/** A meter at the other end of a lead, however the lead is made. */
+export interface Wire {
+  readonly path: string;
+  newPort(settings: PortSettings): MeterPort;
+  /** Sends from the meter. */
+  send(bytes: Uint8Array | string): Promise<void>;
+  /** Pulls the lead. */
+  pull(): Promise<void>;
+  /** Puts it back. */
+  putBack(): Promise<void>;
+  close(): Promise<void>;
+}
+
+export const settingsFor = (path: string): PortSettings => ({ path, ...usualPortSettings });
+
+/** The library's own pretended binding. */
+export function mockWire(): Promise<Wire> {
+  const path = '/dev/pretended';
+  let port: SerialPortMock | undefined;
+  MockBinding.reset();
+  MockBinding.createPort(path);
+  return Promise.resolve({
+    path,
+    newPort: ({ baudRate }) => {
+      port = new SerialPortMock({ path, baudRate, autoOpen: false });
+      return wrapSerialPort(port);
+    },
+    send: async (bytes) => {
+      await until(() => port?.isOpen === true, 'the pretended port open');
+      const meter: { emitData(data: Buffer): void } | undefined = port?.port;
+      meter?.emitData(typeof bytes === 'string' ? Buffer.from(bytes, 'latin1') : Buffer.from(bytes));
+    },
+    pull: () => {
+      port?._disconnected(new Error('pulled'));
+      MockBinding.reset();
+      return Promise.resolve();
+    },
+    putBack: () => {
+      MockBinding.createPort(path);
+      return Promise.resolve();
+    },
+    close: () => {
+      MockBinding.reset();
+      return Promise.resolve();
+    },
+  });
+}
+
+/** A real pair of pseudo terminals and the real binding. */
+export async function ptyWire(): Promise<Wire> {
+  let pair = await openPtyPair();
+  return {
+    path: pair.programEnd,
+    newPort: serialPort,
+    send: (bytes) => pair.write(bytes),
+    pull: () => pair.pull(),
+    putBack: async () => {
+      pair = await openPtyPair(dirname(pair.meterEnd));
+    },
+    close: () => pair.close(),
+  };
+}
+
+/** Tells how the last opening of a port went. */
+export interface Watch {
+  /** The port itself, watched from now on. */
+  over(port: MeterPort): MeterPort;
+  opening: 'none' | 'pending' | 'open' | 'failed';
+  /** How many ports were opened so far. */
+  opened: number;
+}
+
+export function watchOpenings(): Watch {
+  const watch: Watch = {
+    opening: 'none',
+    opened: 0,
+    over: (port) => {
+      watch.opening = 'pending';
+      const open = port.open.bind(port);
+      return Object.assign(port, {
+        open: () =>
+          open().then(
+            () => {
+              watch.opening = 'open';
+              watch.opened += 1;
+            },
+            (error: unknown) => {
+              watch.opening = 'failed';
+              throw error;
+            },
+          ),
+      });
+    },
+  };
+  return watch;
+}
