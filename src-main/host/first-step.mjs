@@ -64,7 +64,7 @@ function ensureBuilt() {
   if (existsSync(stamp) && statSync(stamp).mtimeMs > changed) return;
   say('Building ...');
   const started = new Date();
-  must(pinnedNode, tool('electron-vite', 'build', '--logLevel', 'warn'));
+  must(pinnedNode, tool('electron-vite', 'build', '--logLevel', 'error'));
   mkdirSync(dirname(stamp), { recursive: true });
   writeFileSync(stamp, 'Its time is the start of the last build that came to its end.\n');
   // What was changed while it was building counts as newer.
