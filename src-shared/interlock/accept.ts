@@ -28,9 +28,9 @@ export function acceptReading(state: GuardState, kind: ChannelKind): Acceptance 
       return state.kind === 'tripped' ? takenAfterTrip : refused('power-not-declared');
     case 'resistance':
     case 'insulation':
-      return isProved(state) ? taken : refused('not-proved-dead');
+      return isWhollyProved(state) ? taken : refused('not-proved-dead');
     case 'cooling-resistance':
-      return isProved(state) || coolingMayBegin(state) ? taken : refused('plug-out-first');
+      return isWhollyProved(state) || coolingMayBegin(state) ? taken : refused('plug-out-first');
     case 'temperature':
     case 'ambient':
     case 'hertz':
@@ -41,7 +41,10 @@ export function acceptReading(state: GuardState, kind: ChannelKind): Acceptance 
   }
 }
 
-const isProved = (state: GuardState): boolean => state.kind === 'isolated' || state.kind === 'ready';
+/** The whole circuit was proved dead, windings and core included; a proof of less does not do for an ohmmeter. */
+const isWhollyProved = (state: GuardState): boolean =>
+  (state.kind === 'isolated' || state.kind === 'ready') &&
+  (state.lastProof.kind === 'meter' || state.lastProof.kind === 'indicator');
 
 /**
  * Whether the resistance of the cooling winding may be read at the plug before the full proof: power declared off, since
@@ -58,8 +61,7 @@ export function coolingMayBegin(state: GuardState): boolean {
 }
 
 /** The voltmeter on the fed circuit was read below the threshold at or after `sinceMs`. */
-export const hasFallen = (state: GuardState, sinceMs: number): boolean =>
-  fallenChannels(state, sinceMs).length > 0;
+export const hasFallen = (state: GuardState, sinceMs: number): boolean => fallenChannels(state, sinceMs).length > 0;
 
 /** The channels on the fed circuit whose last reading, at or after `sinceMs`, is below the threshold. */
 export const fallenChannels = (state: GuardState, sinceMs: number) =>

@@ -1,3 +1,4 @@
+import type { windingRoles } from '../record/build.ts';
 import type { Supply } from '../record/session.ts';
 import type { Coupling } from '../meter/unit.ts';
 import type { ChecklistId, Circumstance } from './check.ts';
@@ -7,6 +8,7 @@ import type { ProposedLimits } from './limit.ts';
 export interface WindingFacts {
   readonly windingId: number;
   readonly label: string;
+  readonly role: (typeof windingRoles)[number];
   /** Computed volts with the supply on; null when its turns, or those of the fed winding, are not known. */
   readonly volts: number | null;
   /** Its ends are joined to the plug of the transformer. */

@@ -53,3 +53,7 @@ export function mustsBeforePower(state: GuardState): readonly Demand[] {
   const proof = new Set<CheckId>(checklists.PD);
   return demands(state).filter(({ id, must, check }) => must && check.when === 'before-power' && !proof.has(id));
 }
+
+/** The plug alone proves enough only here: a low-voltage test coil, every winding known and under the touch bound. */
+export const plugWillDo = (state: GuardState): boolean =>
+  state.grade === 'handful' && (state.setUp?.checklists.includes('T1') ?? false);

@@ -1,11 +1,11 @@
 import type { ChannelFacts, SeenReading } from './bench.ts';
 import { crossing, isBlanked, isLimited } from './crossing.ts';
-import type { ReadingSeen } from './event.ts';
+import type { GuardEvent, ReadingSeen } from './event.ts';
 import { lapseByEvents } from './fresh.ts';
-import { tripped } from './on-time.ts';
+import { passTime, tripped } from './on-time.ts';
 import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live } from './state.ts';
 import { accept, raise, refuse, still, then, toUnproved, type Turn } from './turn.ts';
-import { channelOf, notice, sizeOf, sound, unitFits, voltsIn, watchOf, type VoltsSeen } from './watch.ts';
+import { channelOf, notice, sizeOf, sound, unitFits, voltsIn, watchOf, withWatch, type VoltsSeen } from './watch.ts';
 
 /**
  * A reading was seen, whatever comes of recording it. The guard listens in every state: volts while power is not declared
@@ -48,7 +48,8 @@ function whileLive(state: Live, channel: ChannelFacts, reading: SeenReading, bef
   if (trip !== null) return tripped(state, t, trip);
   const { id, label, unit } = channel;
   if (isBlanked(channel, t - state.power.onAtMs, watchOf(state, id).sincePower)) return accept(state);
-  if (reading.kind === 'overload' && isLimited(state, id)) return raise(state, t, { code: 'overload', channel: id, label });
+  if (reading.kind === 'overload' && isLimited(state, id))
+    return raise(state, t, { code: 'overload', channel: id, label });
   const warn = state.limits.channels.find((limit) => limit.channel === id)?.warn ?? null;
   if (reading.kind !== 'number' || warn === null) return accept(state);
   const value = sizeOf(channel.kind, reading.value);
@@ -69,4 +70,17 @@ function voltsSeen(state: GuardState, channel: ChannelFacts, seen: VoltsSeen, t:
     raise(now, t, { code: 'volts-seen', channel: id, label, volts: seen.volts, was }),
   );
   return called;
+}
+
+/** The port of a meter is lost: it counts as quiet at once, until it answers again. */
+export function onMeterSilent(
+  state: GuardState,
+  { meterId }: Extract<GuardEvent, { kind: 'meter-silent' }>,
+  t: number,
+): Turn {
+  const filled = (state.setUp?.channels ?? []).filter(({ meter }) => meter?.meterId === meterId);
+  return passTime(
+    filled.reduce<GuardState>((now, { id }) => withWatch(now, id, { ...watchOf(now, id), lost: true }), state),
+    t,
+  );
 }

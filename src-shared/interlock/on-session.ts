@@ -3,10 +3,11 @@ import type { GuardEvent, Restarted, SessionOpened } from './event.ts';
 import { lapse, lapseByEvents, type Lapsed } from './fresh.ts';
 import { guardAtFirst, isPowered, type GuardState } from './state.ts';
 import { tripped } from './on-time.ts';
-import { accept, raise, refuse, then, toUnproved, type Turn } from './turn.ts';
+import { accept, raise, refuse, then, type Turn } from './turn.ts';
 import type { InvalidatingEvent } from './check.ts';
 
-const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
+/** Two plain values are alike; a difference in the order of keys counts as a difference, which only makes the guard stricter. */
+export const same = (a: unknown, b: unknown): boolean => JSON.stringify(a) === JSON.stringify(b);
 
 /** A guard that knows nothing, at the present revision. */
 const anew = (state: GuardState, t: number): GuardState => ({ ...guardAtFirst(t), revision: state.revision });
@@ -61,14 +62,14 @@ export function benchChanged(state: GuardState, bench: BenchFacts, t: number): L
   );
   const built = events.includes('build');
   const next = described(table.state, bench);
-  const state2: GuardState = {
+  const renewed: GuardState = {
     ...next,
     bench: same(was, bench) ? was : bench,
     highest: same(next.highest, state.highest) ? state.highest : next.highest,
     builtOrMovedSincePower: next.builtOrMovedSincePower || built,
     series: events.length > 0 ? null : next.series,
   };
-  return { state: state2, lapses: [...worn.lapses, ...table.lapses] };
+  return { state: renewed, lapses: [...worn.lapses, ...table.lapses] };
 }
 
 function eventsBetween(was: BenchFacts, is: BenchFacts): readonly InvalidatingEvent[] {
@@ -96,13 +97,8 @@ export function onBenchDescribed(
   return then(accept(next, [], lapses), (now) => gradeWatched(state, now, t));
 }
 
-/** What a risen grade means: a proof for low voltage is none any more, and power that is on is to go off. */
-export function gradeWatched(before: GuardState, now: GuardState, t: number): Turn {
-  if (before.grade === 'base' || now.grade === 'handful' || now.highest === null) return accept(now);
-  const { highest } = now;
-  if (now.kind === 'live') return tripped(now, t, { code: 'grade-rose', highest });
-  const standing = now.lastProof !== null && now.lastProof.endedAtMs === null ? now.lastProof : null;
-  return standing?.kind === 'plug-out-low-volts'
-    ? accept(toUnproved(now, t, { code: 'grade-rose', highest }))
+/** The grade rose with power on under the few checks of low voltage: power is to go off. A proof is settled elsewhere. */
+export const gradeWatched = (before: GuardState, now: GuardState, t: number): Turn =>
+  before.grade === 'handful' && now.grade === 'base' && now.highest !== null && now.kind === 'live'
+    ? tripped(now, t, { code: 'grade-rose', highest: now.highest })
     : accept(now);
-}

@@ -25,8 +25,7 @@ export function tripped(state: Live, t: number, trip: Trip): Turn {
 }
 
 /** Whether an instant lies so far before the latest one that the clock is not to be believed. */
-export const hasSteppedBack = (state: GuardState, atMs: number): boolean =>
-  atMs < state.watch.nowMs - clockToleranceMs;
+export const hasSteppedBack = (state: GuardState, atMs: number): boolean => atMs < state.watch.nowMs - clockToleranceMs;
 
 /** The instant that an event counts for: never before the latest one, unless the clock stepped back. */
 export const instantOf = (state: GuardState, atMs: number): number => {
@@ -63,7 +62,9 @@ function liveTime(state: Live, t: number): Turn {
 export function stepBack(state: GuardState, t: number): Turn {
   const backMs = state.watch.nowMs - t;
   const limited = ['time', 'setup', 'day'];
-  const { state: worn, lapses } = lapse(state, t, ({ holds }) => (limited.includes(holds.kind) ? { kind: 'clock' } : null));
+  const { state: worn, lapses } = lapse(state, t, ({ holds }) =>
+    limited.includes(holds.kind) ? { kind: 'clock' } : null,
+  );
   const rebased: GuardState = {
     ...withClockAt(worn, t),
     sinceMs: Math.min(worn.sinceMs, t),
@@ -102,7 +103,8 @@ function withClockAt(state: GuardState, t: number): GuardState {
  * counts as having left the bench, and with power on as a trip.
  */
 export function slept(state: GuardState, sleptMs: number, t: number): Turn {
-  if (!(sleptMs >= 0)) return refuse(state, { code: 'out-of-bounds', what: 'sleptMs', value: null, lowest: 0, highest: null });
+  if (!(sleptMs >= 0))
+    return refuse(state, { code: 'out-of-bounds', what: 'sleptMs', value: null, lowest: 0, highest: null });
   const aged: GuardState = { ...state, checks: older(state, sleptMs), proofInProgress: null, series: null };
   const timed = lapseByTime(aged, t);
   const left = sleptMs >= unwatchedMs ? lapseByEvents(timed.state, t, ['away']) : { state: timed.state, lapses: [] };
@@ -110,7 +112,10 @@ export function slept(state: GuardState, sleptMs: number, t: number): Turn {
   const seconds = sleptMs / 1000;
   return then(turn, (now) => {
     if (now.kind !== 'live') return accept(now);
-    const longest = Math.min(...watchedChannels(now).map((channel) => silenceLimitSeconds(now, channel)), unwatchedMs / 1000);
+    const longest = Math.min(
+      ...watchedChannels(now).map((channel) => silenceLimitSeconds(now, channel)),
+      unwatchedMs / 1000,
+    );
     return seconds > longest ? tripped(now, t, { code: 'slept', seconds }) : accept(now);
   });
 }

@@ -22,7 +22,8 @@ export const unitFits = (channel: ChannelFacts, reading: SeenReading): boolean =
 
 /** Volts, amps and watts count by magnitude; temperatures and the rest with their sign. */
 const byMagnitude: readonly ChannelKind[] = ['energised-volts', 'energised-amps', 'watts'];
-export const sizeOf = (kind: ChannelKind, value: number): number => (byMagnitude.includes(kind) ? Math.abs(value) : value);
+export const sizeOf = (kind: ChannelKind, value: number): number =>
+  byMagnitude.includes(kind) ? Math.abs(value) : value;
 
 const asProofCoupling = (coupling: Coupling | null): ProofCoupling =>
   coupling === 'ac' || coupling === 'dc' ? coupling : 'both';

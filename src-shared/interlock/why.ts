@@ -112,5 +112,4 @@ export type Why =
   | { readonly code: 'set-up-changed' }
   | { readonly code: 'meter-quiet'; readonly channel: string; readonly label: string; readonly seconds: number }
   | { readonly code: 'grade-rose'; readonly highest: HighestVolts }
-  | { readonly code: 'clock-stepped'; readonly backMs: number }
-  | { readonly code: 'slept'; readonly seconds: number };
+  | { readonly code: 'clock-stepped'; readonly backMs: number };
