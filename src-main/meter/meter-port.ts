@@ -18,7 +18,7 @@ export interface MeterPort {
   /** Sets the handshake lines. Rejects where there are none, as on a pseudo terminal. */
   setLines(lines: { readonly dtr: boolean; readonly rts: boolean }): Promise<void>;
   onData(act: (bytes: Uint8Array) => void): void;
-  /** Once, when an open port is gone without having been closed from here. */
+  /** Once, when an open port is gone without having been closed from here. Noticed only while data are listened to. */
   onLost(act: () => void): void;
 }
 
