@@ -9,6 +9,8 @@ export default defineConfig({
   main: {
     build: {
       outDir: 'out/main',
+      // Everything but what must be loaded from its own folder is bundled: less to find and read at every start.
+      externalizeDeps: false,
       sourcemap: true,
       rolldownOptions: {
         external: native,
@@ -31,6 +33,7 @@ export default defineConfig({
     ],
     build: {
       outDir: 'out/renderer',
+      minify: true,
       // The page's policy allows its own files and no data addresses.
       assetsInlineLimit: 0,
       rolldownOptions: { input: resolve(import.meta.dirname, 'src-renderer/index.html') },

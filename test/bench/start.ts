@@ -13,7 +13,7 @@ const goal = 2;
 /** Milliseconds from starting a program until the page that it names has been received whole. */
 async function startToPage(args: readonly string[]): Promise<number> {
   const from = performance.now();
-  const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', 'pipe', 'inherit'] });
+  const child = spawn(process.execPath, args, { cwd: root, stdio: ['ignore', 'pipe', 'ignore'] });
   const ended = once(child, 'exit');
   const address = await new Promise<string>((found, reject) => {
     let said = '';
