@@ -133,8 +133,21 @@ export async function confirmAll(ask: Ask): Promise<GuardView> {
   return guard;
 }
 
-/** Holds the power-on bar for as long as it asks. The guard must be ready. */
+/** Waits until nothing stands between the bench and *ready*, for meters that have yet to send their first line. */
+export async function untilNothingMissing(ask: Ask, withinMs = 10_000): Promise<void> {
+  const end = performance.now() + withinMs;
+  for (;;) {
+    const { guard } = await ask('app.present', {});
+    const missing = missingForReady(guard.state);
+    if (missing.length === 0) return;
+    if (performance.now() > end) throw new Error(`Still missing: ${JSON.stringify(missing)}`);
+    await new Promise((resolve) => setTimeout(resolve, 50));
+  }
+}
+
+/** Holds the power-on bar for as long as it asks, once nothing is missing. */
 export async function powerOn(ask: Ask): Promise<GuardView> {
+  await untilNothingMissing(ask);
   await tell(ask, { kind: 'ready-asked' });
   await tell(ask, { kind: 'power-on-begun' });
   await new Promise((resolve) => setTimeout(resolve, 1100));

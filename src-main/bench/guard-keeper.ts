@@ -6,6 +6,7 @@ import type { Effect, Reduced } from '../../src-shared/interlock/effect.ts';
 import type { CommandEvent, GuardEvent } from '../../src-shared/interlock/event.ts';
 import { command, reduce } from '../../src-shared/interlock/reduce.ts';
 import type { Refusal } from '../../src-shared/interlock/refusal.ts';
+import { restartedFrom } from '../../src-shared/interlock/restart.ts';
 import { guardAtFirst, type GuardState } from '../../src-shared/interlock/state.ts';
 import { alarmWords, lapseWords, refusalWords } from '../../src-shared/interlock/words.ts';
 import { assertNever } from '../../src-shared/quantity/assert-never.ts';
@@ -57,7 +58,7 @@ export class GuardKeeper {
    */
   restart(stored: unknown, open: { sessionId: number; practice: boolean; bench: BenchFacts } | null): void {
     if (open === null) return;
-    this.apply({ ...restartedFrom(stored, this.#clock.monoMs()), ...open });
+    this.apply(restartedFrom(stored, open, this.#clock.monoMs()));
   }
 
   /** One event through the reducer, with everything that follows from it. */

@@ -27,6 +27,7 @@ let pushes: Push[];
 let ask: Ask;
 let pairs: PtyPair[];
 let streaming: NodeJS.Timeout[];
+let hasPower: boolean;
 
 const start = () => {
   const created = createApp({ folder, version: '0.1.0', warning: null, log: () => undefined });
@@ -42,11 +43,11 @@ const start = () => {
   });
 };
 
-/** A meter that sends one line twice a second, as long as the test runs. */
-const streams = async (line: string): Promise<string> => {
+/** A meter that sends ten lines a second: the given one while the bench has power, a nought before and after. */
+const streams = async (line: string, nought: string): Promise<string> => {
   const pair = await openPtyPair();
   pairs.push(pair);
-  streaming.push(setInterval(() => void pair.write(`${line}\r\n`), 100));
+  streaming.push(setInterval(() => void pair.write(`${hasPower ? line : nought}\r\n`), 100));
   return pair.programEnd;
 };
 
@@ -54,6 +55,7 @@ beforeEach(() => {
   folder = mkdtempSync(join(tmpdir(), 'turnwright-app-'));
   pairs = [];
   streaming = [];
+  hasPower = false;
   start();
 });
 afterEach(async () => {
@@ -64,8 +66,12 @@ afterEach(async () => {
 });
 
 const twoMeters = async () => {
-  const primary = await ask('meter.save', { description: serialMeter('Bench meter', await streams('118.6 V')) });
-  const coil = await ask('meter.save', { description: serialMeter('Pocket meter', await streams('+9.870E+00 VAC')) });
+  const primary = await ask('meter.save', {
+    description: serialMeter('Bench meter', await streams('118.6 V', '000.0 V')),
+  });
+  const coil = await ask('meter.save', {
+    description: serialMeter('Pocket meter', await streams('+9.870E+00 VAC', '+0.000E+00 VAC')),
+  });
   return { primary: primary.meterId, coil: coil.meterId };
 };
 
@@ -78,6 +84,7 @@ it('finds 120.2 turns from two meters on a mains-fed bench, and puts them on the
   expect((await proveDead(ask)).state.kind).toBe('isolated');
   await confirmAll(ask);
   expect((await powerOn(ask)).state.kind).toBe('live');
+  hasPower = true;
   const run = await ask('run.start', {});
   await new Promise((resolve) => setTimeout(resolve, 4000));
   const pair = await ask('pair.keep', { runId: run.runId, coilTurns: 10, swapped: false });
@@ -88,6 +95,7 @@ it('finds 120.2 turns from two meters on a mains-fed bench, and puts them on the
   expect(turnsOf(soFar).u).toBeGreaterThan(0.5);
   const result = await ask('result.keep', { runId: run.runId });
   await ask('result.apply', { resultId: result.resultId, windingId: shelved.windingId });
+  hasPower = false;
   expect((await tell(ask, { kind: 'power-off' })).state.kind).toBe('proving');
   await ask('run.end', { runId: run.runId });
   const { builds, results } = await ask('core.get', { coreId: shelved.coreId });
