@@ -11,6 +11,9 @@ export interface KeptReading {
   readonly bottomOfRange: boolean;
 }
 
+/** A scatter under a millionth of the reading's own part is the rounding of sums. */
+const scatterThatCounts = 1e-6;
+
 type Source = Pick<KeptValue, 'channel' | 'unit' | 'meterId'>;
 
 /**
@@ -31,7 +34,7 @@ export function keptValue(readings: readonly KeptReading[], source: Source): Kep
   const ranges = new Set(readings.map(({ rangeIndex }) => rangeIndex));
   const shared = estimate?.shared;
   const dof =
-    own === null || scatter === 0
+    own === null || scatter < scatterThatCounts * own
       ? Infinity
       : effectiveDegreesOfFreedom([
           { u: own, shape: 'normal', dof: estimate?.dof ?? Infinity },
