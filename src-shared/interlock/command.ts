@@ -45,14 +45,17 @@ const proofResult = v.variant('kind', [
 
 const bound = v.nullable(finite);
 const limits = v.strictObject({
-  channels: v.array(
-    v.strictObject({
-      channel: v.string(),
-      min: bound,
-      max: bound,
-      warn: bound,
-      risePerMinute: v.nullable(positive),
-    }),
+  channels: v.pipe(
+    v.array(
+      v.strictObject({
+        channel: v.string(),
+        min: bound,
+        max: bound,
+        warn: bound,
+        risePerMinute: v.nullable(positive),
+      }),
+    ),
+    v.readonly(),
   ),
   runSeconds: v.nullable(positive),
   silenceSeconds: positive,
@@ -75,7 +78,7 @@ export const GuardCommand = v.variant('kind', [
   v.strictObject({ kind: v.literal('check-withdrawn'), checkId }),
   v.strictObject({ kind: v.literal('should-skipped'), checkId, reason }),
   /** An empty list says that nothing was changed. */
-  v.strictObject({ kind: v.literal('changed'), what: v.array(v.picklist(changes)) }),
+  v.strictObject({ kind: v.literal('changed'), what: v.pipe(v.array(v.picklist(changes)), v.readonly()) }),
   v.strictObject({ kind: v.literal('core-state'), magnetised: v.boolean() }),
   v.strictObject({ kind: v.literal('proof-started'), instrument }),
   v.strictObject({ kind: v.literal('proof-step'), step: index, result: proofResult }),

@@ -6,7 +6,7 @@ import { beforeProof, demands, type Demand } from './demand.ts';
 import type { Effect } from './effect.ts';
 import type { GuardEvent } from './event.ts';
 import { isPowered, type CheckMark, type GuardState } from './state.ts';
-import { accept, raise, refuse, then, type Turn } from './turn.ts';
+import { accept, raise, refuse, andThen, type Turn } from './turn.ts';
 
 type Of<K extends GuardEvent['kind']> = Extract<GuardEvent, { kind: K }>;
 
@@ -111,7 +111,7 @@ export function onChanged(state: GuardState, { what }: Of<'changed'>, t: number)
     proofInProgress: what.length === 0 ? worn.proofInProgress : null,
   };
   const wrong = what.filter((change) => notWhileLive.includes(change));
-  return then(accept(next, [], lapses), (now) =>
+  return andThen(accept(next, [], lapses), (now) =>
     isPowered(now) && wrong.length > 0 ? raise(now, t, { code: 'changed-while-live', what: wrong }) : accept(now),
   );
 }

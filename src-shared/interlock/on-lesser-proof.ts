@@ -6,7 +6,7 @@ import { marked } from './on-check.ts';
 import { lackingBefore, standing } from './on-proof.ts';
 import type { LastProof } from './proof.ts';
 import { isPowered, type GuardState } from './state.ts';
-import { refuse, then, type Turn } from './turn.ts';
+import { refuse, andThen, type Turn } from './turn.ts';
 import { deadVolts, watchOf } from './watch.ts';
 
 type Of<K extends GuardEvent['kind']> = Extract<GuardEvent, { kind: K }>;
@@ -43,7 +43,7 @@ export function onPlugOutProved(state: GuardState, { by }: Of<'plug-out-proved'>
   if (!plugWillDo(state)) return refuse(state, { code: 'grade-needs-full-proof' });
   const there = voltsStillThere(state, state.power?.offAtMs ?? -Infinity);
   if (there !== null) return refuse(state, { code: 'volts-still-there', ...there });
-  return then(marked(state, 'pd-plug', { atMs: t, by, how: 'person', reason: null }), (now) =>
+  return andThen(marked(state, 'pd-plug', { atMs: t, by, how: 'person', reason: null }), (now) =>
     standing(now, proofOf(now, 'plug-out-low-volts', by, t, t), [], t),
   );
 }

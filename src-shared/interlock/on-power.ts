@@ -5,7 +5,7 @@ import { marked } from './on-check.ts';
 import { demands } from './demand.ts';
 import { missingForReady } from './ready.ts';
 import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live, type Ready } from './state.ts';
-import { accept, refuse, still, then, thenLapse, toProving, type Turn } from './turn.ts';
+import { accept, refuse, still, andThen, thenLapse, toProving, type Turn } from './turn.ts';
 
 type Of<K extends GuardEvent['kind']> = Extract<GuardEvent, { kind: K }>;
 
@@ -130,7 +130,7 @@ function declaredOff(state: Extract<GuardState, { kind: 'live' | 'tripped' }>, b
   };
   const calm = still(off, ofPower);
   const timed = demands(calm).some(({ id }) => id === 'k-mark');
-  return then(accept(calm, [], lapses), (now) =>
+  return andThen(accept(calm, [], lapses), (now) =>
     timed ? marked(now, 'k-mark', { atMs: t, by, how: 'program', reason: null }) : accept(now),
   );
 }

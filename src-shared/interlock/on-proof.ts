@@ -11,7 +11,7 @@ import {
   raise,
   refuse,
   still,
-  then,
+  andThen,
   thenLapse,
   toIsolated,
   toUnproved,
@@ -94,7 +94,7 @@ function failedProof(state: GuardState, failure: ProofFailure, t: number): Turn 
     lapseByEvents(now, t, found ? ['volts'] : []),
   );
   const next = { ...toUnproved(worn, t, { code: 'proof-failed', failure }), series: null };
-  return then(accept(next, [], lapses), (now) =>
+  return andThen(accept(next, [], lapses), (now) =>
     found ? raise(now, t, { code: 'volts-found', where: failure.where, volts: failure.volts }) : accept(now),
   );
 }

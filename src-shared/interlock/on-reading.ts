@@ -4,7 +4,7 @@ import type { GuardEvent, ReadingSeen } from './event.ts';
 import { lapseByEvents } from './fresh.ts';
 import { passTime, tripped } from './on-time.ts';
 import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live } from './state.ts';
-import { accept, raise, refuse, still, then, toUnproved, type Turn } from './turn.ts';
+import { accept, raise, refuse, still, andThen, toUnproved, type Turn } from './turn.ts';
 import { channelOf, notice, sizeOf, sound, unitFits, voltsIn, watchOf, withWatch, type VoltsSeen } from './watch.ts';
 
 /**
@@ -66,7 +66,7 @@ function voltsSeen(state: GuardState, channel: ChannelFacts, seen: VoltsSeen, t:
   const next: GuardState = known
     ? { ...worn, proofInProgress: null }
     : toUnproved(worn, t, { code: 'volts-seen', channel: id, label, ...seen, was });
-  const called = then(accept({ ...next, series: null }, [], lapses), (now) =>
+  const called = andThen(accept({ ...next, series: null }, [], lapses), (now) =>
     raise(now, t, { code: 'volts-seen', channel: id, label, volts: seen.volts, was }),
   );
   return called;

@@ -3,7 +3,7 @@ import type { GuardEvent, Restarted, SessionOpened } from './event.ts';
 import { lapse, lapseByEvents, type Lapsed } from './fresh.ts';
 import { guardAtFirst, isPowered, type GuardState } from './state.ts';
 import { tripped } from './on-time.ts';
-import { accept, raise, refuse, then, type Turn } from './turn.ts';
+import { accept, raise, refuse, andThen, type Turn } from './turn.ts';
 import type { InvalidatingEvent } from './check.ts';
 
 /** Two plain values are alike; a difference in the order of keys counts as a difference, which only makes the guard stricter. */
@@ -94,7 +94,7 @@ export function onBenchDescribed(
     return refuse(state, { code: 'power-is-on', state: state.kind });
   }
   const { state: next, lapses } = benchChanged(state, bench, t);
-  return then(accept(next, [], lapses), (now) => gradeWatched(state, now, t));
+  return andThen(accept(next, [], lapses), (now) => gradeWatched(state, now, t));
 }
 
 /** The grade rose with power on under the few checks of low voltage: power is to go off. A proof is settled elsewhere. */

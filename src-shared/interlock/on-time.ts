@@ -3,7 +3,7 @@ import { checkIds } from './checks.ts';
 import { lapse, lapseByEvents, lapseByTime } from './fresh.ts';
 import { silence, silenceLimitSeconds, watchedChannels } from './silence.ts';
 import { isPowered, type ChannelWatch, type GuardState, type Live, type Tripped } from './state.ts';
-import { accept, raise, refuse, then, toUnproved, type Turn } from './turn.ts';
+import { accept, raise, refuse, andThen, toUnproved, type Turn } from './turn.ts';
 import type { Trip } from './why.ts';
 
 /** A limit was crossed: power still counts as on, recording goes on, the run is marked. */
@@ -44,7 +44,7 @@ export function passTime(state: GuardState, t: number): Turn {
     proofInProgress: idle ? null : proof,
   };
   const passed = accept(now, [], lapses);
-  return now.kind === 'live' ? then(passed, () => liveTime(now, t)) : passed;
+  return now.kind === 'live' ? andThen(passed, () => liveTime(now, t)) : passed;
 }
 
 function liveTime(state: Live, t: number): Turn {
@@ -52,7 +52,7 @@ function liveTime(state: Live, t: number): Turn {
   const { runSeconds } = state.limits;
   const overTime = runSeconds !== null && t - state.power.onAtMs >= runSeconds * 1000;
   const found: Trip | null = overTime ? { code: 'run-time', limitSeconds: runSeconds } : trip;
-  return then(turn, (now) => (found !== null && now.kind === 'live' ? tripped(now, t, found) : accept(now)));
+  return andThen(turn, (now) => (found !== null && now.kind === 'live' ? tripped(now, t, found) : accept(now)));
 }
 
 /**
@@ -72,7 +72,7 @@ export function stepBack(state: GuardState, t: number): Turn {
     proofInProgress: null,
     series: null,
   };
-  if (isPowered(rebased)) return then(accept(rebased, [], lapses), (now) => raise(now, t, { code: 'clock' }));
+  if (isPowered(rebased)) return andThen(accept(rebased, [], lapses), (now) => raise(now, t, { code: 'clock' }));
   const proved = rebased.kind === 'isolated' || rebased.kind === 'ready';
   return accept(proved ? toUnproved(rebased, t, { code: 'clock-stepped', backMs }) : rebased, [], lapses);
 }
@@ -110,7 +110,7 @@ export function slept(state: GuardState, sleptMs: number, t: number): Turn {
   const left = sleptMs >= unwatchedMs ? lapseByEvents(timed.state, t, ['away']) : { state: timed.state, lapses: [] };
   const turn = accept(left.state, [], [...timed.lapses, ...left.lapses]);
   const seconds = sleptMs / 1000;
-  return then(turn, (now) => {
+  return andThen(turn, (now) => {
     if (now.kind !== 'live') return accept(now);
     const longest = Math.min(
       ...watchedChannels(now).map((channel) => silenceLimitSeconds(now, channel)),
@@ -121,6 +121,7 @@ export function slept(state: GuardState, sleptMs: number, t: number): Turn {
 }
 
 function older({ checks }: GuardState, ms: number): GuardState['checks'] {
+  if (Object.keys(checks).length === 0) return checks;
   const aged = { ...checks };
   for (const id of checkIds) {
     const mark = aged[id];

@@ -22,7 +22,7 @@ import { onSetUp } from './on-set-up.ts';
 import { hasSteppedBack, instantOf, passTime, slept, stepBack } from './on-time.ts';
 import { settle } from './settle.ts';
 import type { GuardState } from './state.ts';
-import { accept, then, type Turn } from './turn.ts';
+import { accept, andThen, type Turn } from './turn.ts';
 import { channelOf } from './watch.ts';
 import type { Lapse } from './why.ts';
 
@@ -34,9 +34,10 @@ import type { Lapse } from './why.ts';
  */
 export function reduce(state: GuardState, event: GuardEvent): Reduced {
   const t = instantOf(state, event.atMs);
-  const timed = event.kind === 'restarted' ? accept(state) : then(upTo(state, event.atMs, t), (now) => settle(now, t));
-  const handled = then(timed, (now) => handle(now, event, t));
-  const turn = then(handled, (now) => settle(now, t));
+  const timed =
+    event.kind === 'restarted' ? accept(state) : andThen(upTo(state, event.atMs, t), (now) => settle(now, t));
+  const handled = andThen(timed, (now) => handle(now, event, t));
+  const turn = andThen(handled, (now) => settle(now, t));
   const changed = differs(state, turn.state);
   const next: GuardState = changed ? { ...turn.state, revision: state.revision + 1 } : turn.state;
   return {
@@ -58,7 +59,7 @@ export function command(state: GuardState, revision: number, event: GuardEvent):
 }
 
 const upTo = (state: GuardState, atMs: number, t: number): Turn =>
-  hasSteppedBack(state, atMs) ? then(stepBack(state, t), (now) => passTime(now, t)) : passTime(state, t);
+  hasSteppedBack(state, atMs) ? andThen(stepBack(state, t), (now) => passTime(now, t)) : passTime(state, t);
 
 function handle(state: GuardState, event: GuardEvent, t: number): Turn {
   switch (event.kind) {

@@ -2,7 +2,7 @@ import { silenceIntervals, typedAlarmTimes, typedTripTimes } from './bounds.ts';
 import type { ChannelFacts, ChannelKind } from './bench.ts';
 import { isLimited } from './crossing.ts';
 import { isPowered, type GuardState, type Live } from './state.ts';
-import { accept, raise, then, type Turn } from './turn.ts';
+import { accept, raise, andThen, type Turn } from './turn.ts';
 import { watchOf, withWatch } from './watch.ts';
 import type { Trip } from './why.ts';
 
@@ -79,7 +79,7 @@ export function silence(state: Live, t: number): { readonly turn: Turn; readonly
     const heard = isTyped(channel)
       ? typedSilence(state, channel, seconds, t)
       : meterSilence(state, channel, seconds, t);
-    turn = then(turn, heard.calls);
+    turn = andThen(turn, heard.calls);
     trip ??= heard.trip;
   }
   return { turn, trip };
@@ -121,7 +121,7 @@ function typedSilence(state: Live, channel: ChannelFacts, seconds: number, t: nu
           ]);
       return seconds < every * typedAlarmTimes
         ? remind
-        : then(remind, (later) => raise(later, t, { code: 'typed-late', channel: id, label, seconds }));
+        : andThen(remind, (later) => raise(later, t, { code: 'typed-late', channel: id, label, seconds }));
     },
     trip:
       seconds >= limitSeconds && (channel.required || isLimited(state, id))

@@ -95,7 +95,7 @@ export function still(state: GuardState, isGone: (alarm: Alarm) => boolean): Gua
 }
 
 /** Does one step after another, on the state that the first leaves. A refusal of either is kept. */
-export function then(first: Turn, next: (state: GuardState) => Turn): Turn {
+export function andThen(first: Turn, next: (state: GuardState) => Turn): Turn {
   const second = next(first.state);
   return {
     state: second.state,
