@@ -1,3 +1,4 @@
+import * as v from 'valibot';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { Push } from '../../src-shared/contract/push.ts';
 import { requests, type RequestName } from '../../src-shared/contract/request.ts';
@@ -109,6 +110,62 @@ export function contractSuite(host: string, open: () => Promise<Wiring>): void {
       it('are answered to the page that asked and no other', async () => {
         const [one, other] = [await arrive(), await arrive()];
         await Promise.all([one.request('core.get', {}), one.request('core.get', {}), other.request('core.get', {})]);
+      });
+    });
+
+    describe('the program', () => {
+      it('answers every question about an empty record with what its schema says', async () => {
+        const client = await arrive();
+        for (const name of ['app.present', 'core.list', 'meter.list', 'session.list', 'port.list'] as const) {
+          const value = await client.value(name, {});
+          const read = v.safeParse(requests[name].output, value);
+          expect(read.success, `${name}: ${JSON.stringify(value)}`).toBe(true);
+        }
+      });
+
+      it('keeps what is saved, tells every page, and still has it after a restart', async () => {
+        const [one, other] = [await arrive(), await arrive()];
+        const fields = { label: 'Dimmer core A', shape: 'shell', mass: { value: 4.35, u: 0.005 } };
+        const { coreId } = v.parse(requests['core.save'].output, await one.value('core.save', { fields }));
+        for (const client of [one, other]) {
+          await client.until(() => client.of('changed').find(({ what, id }) => what === 'core' && id === coreId));
+        }
+        await wiring.restart();
+        const again = await arrive();
+        const { core, builds } = v.parse(requests['core.get'].output, await again.value('core.get', { coreId }));
+        expect(core.fields).toEqual(fields);
+        expect(builds.map(({ number }) => number)).toEqual([1]);
+      });
+
+      it('refuses what is not there', async () => {
+        const client = await arrive();
+        expect(await client.refusal('core.get', { coreId: 999 })).toMatchObject({ code: 'not-found' });
+        expect(await client.refusal('run.get', { runId: 999 })).toMatchObject({ code: 'not-found' });
+      });
+
+      it('refuses a command given on sight of an older state of the guard, and takes the same on the present one', async () => {
+        const client = await arrive();
+        const fields = { label: 'Dimmer core A', shape: 'shell' };
+        const { coreId } = v.parse(requests['core.save'].output, await client.value('core.save', { fields }));
+        const { builds } = v.parse(requests['core.get'].output, await client.value('core.get', { coreId }));
+        const supply = {
+          kind: 'isolated-low-voltage',
+          volts: 12,
+          hertz: 50,
+          earthed: 'floating',
+          rcd: 'not-known',
+        };
+        const session = { buildId: builds[0]?.buildId, supply, fedWindingId: null, who: 'Stage workshop' };
+        await client.value('session.open', { fields: session });
+        const { guard } = v.parse(requests['app.present'].output, await client.value('app.present', {}));
+        const { revision } = guard.state;
+        const command = { kind: 'core-state', magnetised: true };
+        for (const old of [revision - 1, revision + 1]) {
+          expect(await client.refusal('guard.send', { revision: old, command })).toMatchObject({ code: 'stale' });
+        }
+        const view = v.parse(requests['guard.send'].output, await client.value('guard.send', { revision, command }));
+        expect(view.state.revision).toBeGreaterThan(revision);
+        await client.until(() => client.of('guard').find((push) => push.guard.state.revision === view.state.revision));
       });
     });
 
