@@ -1,9 +1,10 @@
 import { parseArgs } from 'node:util';
+import { killsSoak } from './kills.ts';
 import { pagesSoak } from './pages.ts';
 import type { Soak } from './soak.ts';
 
 /** Everything that is run long and at random. */
-const soaks: readonly Soak[] = [pagesSoak];
+const soaks: readonly Soak[] = [killsSoak, pagesSoak];
 
 function readArguments() {
   try {
