@@ -11,6 +11,7 @@ import { LiveReadings } from './state/live-readings.ts';
 import type { Memory } from './state/memory.ts';
 import { Present } from './state/present.svelte.ts';
 import { Route } from './state/route.svelte.ts';
+import { Sounds } from './state/sounds.ts';
 import type { Transport } from './state/transport.ts';
 import type { Workshop } from './state/workshop.ts';
 
@@ -28,6 +29,7 @@ export function startPage(
     guarding: new Guarding(connection, present),
     live: new LiveReadings(connection),
     route: new Route(window),
+    sounds: new Sounds(),
     drafts: { cores: new Kept(), windings: new Kept(), meters: new Kept() },
   };
   const app = mount(App, { target, props: { workshop } });
@@ -40,6 +42,7 @@ export function startPage(
       window.removeEventListener('pagehide', remember);
       await unmount(app);
       connection.stop();
+      workshop.sounds.stop();
       workshop.live.stop();
       present.stop();
       workshop.route.stop();

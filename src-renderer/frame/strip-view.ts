@@ -2,7 +2,10 @@ import { assertNever } from '../../src-shared/quantity/assert-never.ts';
 import type { Limits } from '../../src-shared/interlock/limit.ts';
 import type { GuardState } from '../../src-shared/interlock/state.ts';
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
-import { clockLength } from '../part/time-words.ts';
+import { lapsesNext, missingForReady } from '../../src-shared/interlock/ready.ts';
+import { whyWords } from '../../src-shared/interlock/why-words.ts';
+import { stateWords } from '../../src-shared/interlock/words.ts';
+import { clockLength, clockTime } from '../part/time-words.ts';
 
 /** The states of the bench guard, as the strip draws them. `unknown`: the program has not told yet, or is not there. */
 export type ShapeKind = GuardState['kind'] | 'unknown';
@@ -25,26 +28,19 @@ export interface StripView {
 export interface StripContext {
   /** On the program's clock. */
   readonly nowMs: number;
+  /** The same instant by the wall clock. */
+  readonly wallNowMs: number;
   readonly isConnected: boolean;
   readonly meters: readonly { readonly meterId: number; readonly state: MeterState }[];
   readonly setup: { readonly channels: readonly { readonly meterId: number }[] } | null;
 }
 
-const titles: Readonly<Record<GuardState['kind'], string>> = {
-  unproved: 'Unproved',
-  isolated: 'Isolated',
-  ready: 'Ready',
-  live: 'Live',
-  tripped: 'Tripped',
-  proving: 'Proving',
-};
-
-function under(state: GuardState, nowMs: number): string {
+function under(state: GuardState, { nowMs, wallNowMs }: StripContext): string {
   switch (state.kind) {
     case 'unproved':
       return 'treat as live until proved dead';
     case 'isolated':
-      return 'proved dead';
+      return `proved dead ${clockTime(wallNowMs - (nowMs - state.lastProof.provedAtMs))}`;
     case 'ready':
       return 'every check stands';
     case 'live':
@@ -56,6 +52,26 @@ function under(state: GuardState, nowMs: number): string {
     default:
       return assertNever(state);
   }
+}
+
+/** What lapses next, its time first because its text may be long; a countdown only where power is near or on. */
+function nextLapse(state: GuardState, nowMs: number): string {
+  if (state.kind !== 'ready' && state.kind !== 'live') return '';
+  const next = lapsesNext(state);
+  if (next === null) return '';
+  const inTime = `in ${clockLength(next.atMs - nowMs)}`;
+  if (next.id === 'run-time') return `run time, ${inTime}`;
+  return next.id.startsWith('pd-') ? `proof of dead, ${inTime}` : `${inTime}: ${next.text}`;
+}
+
+/** Why it is so, where that is not said by the state itself; or what is missing for the next one. */
+function whyFact(state: GuardState): StripFact {
+  if (state.kind === 'isolated') {
+    const missing = missingForReady(state).length;
+    const text = missing === 0 ? 'nothing' : missing === 1 ? '1 line' : `${missing} lines`;
+    return { word: 'Missing for ready', text };
+  }
+  return { word: 'Why', text: state.kind === 'ready' || state.kind === 'live' ? '' : whyWords(state.why) };
 }
 
 /** How the meters of the set-up stand, or all described ones without a set-up. */
@@ -89,13 +105,15 @@ export function stripView(state: GuardState | null, context: StripContext): Stri
   const units = new Map(state.setUp?.channels.map(({ id, unit }) => [id, unit]));
   const limits = state.limits === null ? '' : limitWords(state.limits, (channel) => units.get(channel) ?? '');
   const facts = [
-    { word: 'Limits', text: limits },
+    whyFact(state),
+    { word: 'Limits', text: state.kind === 'unproved' ? '' : limits },
+    { word: 'Lapses next', text: nextLapse(state, context.nowMs) },
     { word: 'Meters', text: context.isConnected ? meterWords(context) : 'not known' },
   ];
   return {
     kind: state.kind,
-    title: titles[state.kind],
-    under: context.isConnected ? under(state, context.nowMs) : 'as last heard; not known now',
+    title: stateWords[state.kind],
+    under: context.isConnected ? under(state, context) : 'as last heard; not known now',
     facts: facts.filter(({ text }) => text !== ''),
   };
 }

@@ -1,4 +1,4 @@
-import type { GuardCommand } from '../../src-shared/interlock/command.ts';
+import type { RequestInput } from '../../src-shared/contract/request.ts';
 import { isPowered, type GuardState } from '../../src-shared/interlock/state.ts';
 import { stripView, type StripView } from '../frame/strip-view.ts';
 import type { Connection } from './connection.svelte.ts';
@@ -81,7 +81,18 @@ export class Guarding {
   /** The strip in words, at an instant of the program's clock. */
   strip(nowMs: number): StripView {
     const isConnected = this.#connection.isOpen;
-    return stripView(this.state, { nowMs, isConnected, meters: this.#present.meters, setup: this.#present.setup });
+    return stripView(this.state, {
+      nowMs,
+      wallNowMs: Date.now() - (this.#present.nowMs() - nowMs),
+      isConnected,
+      meters: this.#present.meters,
+      setup: this.#present.setup,
+    });
+  }
+
+  /** Stills the sound of every alarm; the alarms stand. */
+  async stillAlarms(): Promise<void> {
+    await this.send({ kind: 'alarm-heard' });
   }
 
   clearRefusal(): void {
@@ -89,7 +100,7 @@ export class Guarding {
   }
 
   /** Sends one command with the revision on screen. True when the guard took it. */
-  async send(command: GuardCommand): Promise<boolean> {
+  async send(command: RequestInput<'guard.send'>['command']): Promise<boolean> {
     const { state } = this;
     if (state === null) return false;
     const outcome = await this.#connection.ask('guard.send', { revision: state.revision, command });

@@ -8,6 +8,7 @@ import type { Kept } from './kept.ts';
 import type { LiveReadings } from './live-readings.ts';
 import type { Present } from './present.svelte.ts';
 import type { Route } from './route.svelte.ts';
+import type { Sounds } from './sounds.ts';
 
 /** What every page works with. Made once, by whoever starts the page. */
 export interface Workshop {
@@ -16,6 +17,7 @@ export interface Workshop {
   readonly guarding: Guarding;
   readonly live: LiveReadings;
   readonly route: Route;
+  readonly sounds: Sounds;
   /** Forms that were begun and not yet kept or given up. */
   readonly drafts: {
     readonly cores: Kept<CoreForm>;

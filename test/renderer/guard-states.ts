@@ -26,6 +26,7 @@ const channel = (id: string, label: string, kind: 'energised-volts' | 'energised
   volts: 12,
   peak: false,
   joinedToMains: false,
+  onFed: true,
   meter: null,
 });
 

@@ -44,10 +44,10 @@ export const ringCore: CoreFields = {
 export const primary: WindingFields = {
   label: 'Primary',
   role: 'primary',
-  turns: { kind: 'estimated', value: 164.3, u: 0.9, resultId: null },
+  turns: { kind: 'estimated', value: 371.6, u: 0.9, resultId: null },
   metal: 'copper',
-  bareDiameter: { value: 1.25, u: 0.01 },
-  ohms: { value: 1.94, u: 0.02 },
+  bareDiameter: { value: 0.8, u: 0.01 },
+  ohms: { value: 3.31, u: 0.03 },
   ohmsCelsius: 21,
   oneEndOnCore: 'no',
   onPlug: true,
@@ -56,9 +56,9 @@ export const primary: WindingFields = {
 export const secondary: WindingFields = {
   label: 'Secondary',
   role: 'secondary',
-  turns: { kind: 'counted', turns: 24 },
+  turns: { kind: 'counted', turns: 41 },
   metal: 'copper',
-  bareDiameter: { value: 4.2, u: 0.05 },
+  bareDiameter: { value: 2.5, u: 0.05 },
   oneEndOnCore: 'no',
   onPlug: false,
 };

@@ -144,13 +144,15 @@ function optionsFor(node: HTMLElement, curves: readonly StripCurve[]): UPlot.Opt
         gap: 4,
         grid: { show: true, stroke: rule, width: 1 },
         ticks: { show: false },
-        splits: (_plot: UPlot, _axis: number, min: number, max: number) => {
+        splits: (plot: UPlot, _axis: number, min: number, max: number) => {
           const span = (max - min) / 2;
-          return index === 0 ? [max - span * 0.75, max - span * 0.25] : [min + span * 0.25, min + span * 0.75];
+          const places = plot.height < 120 ? [0.5] : [0.25, 0.75];
+          return places.map((place) => (index === 0 ? max - span * (1 - place) : min + span * place));
         },
-        values: (_plot: UPlot, splits: number[]) => {
-          const step = Math.abs((splits[1] ?? 1) - (splits[0] ?? 0));
-          const decimals = Math.min(6, Math.max(0, Math.ceil(-Math.log10(step || 1)) + 1));
+        values: (plot: UPlot, splits: number[]) => {
+          if (!plot.data[index + 1]?.some((one) => one !== null && one !== undefined)) return splits.map(() => '');
+          const { min, max } = plot.scales[`y${index}`] ?? {};
+          const decimals = Math.min(6, Math.max(0, Math.ceil(-Math.log10(((max ?? 1) - (min ?? 0)) / 4)) + 1));
           return splits.map((split) => split.toFixed(decimals));
         },
       })),
