@@ -3,7 +3,7 @@ import { requests, type RequestInput, type RequestName, type RequestValue } from
 import type { GuardView } from '../src-shared/contract/guard-view.ts';
 import { isCheckId } from '../src-shared/interlock/checks.ts';
 import { missingForReady } from '../src-shared/interlock/ready.ts';
-import type { MeterDescription } from '../src-shared/meter/description.ts';
+import type { KeyboardMeter, MeterDescription, SerialMeter } from '../src-shared/meter/description.ts';
 import { usualPortSettings } from '../src-shared/meter/port-settings.ts';
 
 /** Anything that answers requests: a page's connection, or the program's services themselves. */
@@ -23,32 +23,31 @@ const voltRanges: MeterDescription['ranges'] = [
   { unit: 'V', coupling: 'ac', top: 600, resolution: 1, percentOfReading: 1.2, digits: 5, shape: 'rectangular' },
 ];
 
-const rated = {
+const rated = (): Omit<KeyboardMeter, 'kind' | 'label'> => ({
   responding: 'true-rms',
   ranges: voltRanges,
   scales: [],
   maxVolts: 600,
   category: 'CAT III 600 V',
   typicalIntervalMs: 500,
-} as const;
+});
 
 /** A meter on a serial line, rated for the mains, its link isolated. */
-export const serialMeter = (label: string, path: string, more: Partial<MeterDescription> = {}) =>
-  ({
-    kind: 'serial',
-    label,
-    ...rated,
-    port: { ...usualPortSettings, path },
-    talk: { mode: 'listen' },
-    format: { grammar: 'generic', encoding: 'ascii', decimal: 'point' },
-    values: [],
-    bareUnit: null,
-    linkIsolated: 'yes',
-    ...more,
-  }) as MeterDescription;
+export const serialMeter = (label: string, path: string, more: Partial<SerialMeter> = {}): SerialMeter => ({
+  kind: 'serial',
+  label,
+  ...rated(),
+  port: { ...usualPortSettings, path },
+  talk: { mode: 'listen' },
+  format: { grammar: 'generic', encoding: 'ascii', decimal: 'point' },
+  values: [],
+  bareUnit: null,
+  linkIsolated: 'yes',
+  ...more,
+});
 
 /** The same meter without a line: its values are typed. */
-export const typedMeter = (label: string) => ({ kind: 'keyboard', label, ...rated }) as MeterDescription;
+export const typedMeter = (label: string): KeyboardMeter => ({ kind: 'keyboard', label, ...rated() });
 
 /** A core with its untouched primary on build 1; which core, build and winding it became. */
 export async function shelve(ask: Ask): Promise<{ coreId: number; buildId: number; windingId: number }> {
