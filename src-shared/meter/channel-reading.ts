@@ -1,4 +1,5 @@
 import type { SerialMeter } from './description.ts';
+import type { BareUnit } from './line-format.ts';
 import type { LineField, NumberValue, OverloadValue, ReadValue } from './line-grammar.ts';
 import type { Scale } from './range.ts';
 import type { Coupling, MeterUnit } from './unit.ts';
@@ -108,6 +109,15 @@ function complete(value: ReadValue, described: ExpectedUnit | null, scales: read
 const bareFor = (value: ReadValue, bare: ExpectedUnit | null): ExpectedUnit | null =>
   value.kind !== 'unreadable' && (value.unit === undefined || value.unit === bare?.unit) ? bare : null;
 
+/** A bare number in the unit that the description gives it, by its power of ten. */
+function inBareUnit(value: ReadValue, bare: BareUnit | null): ReadValue {
+  const power = bare?.powerOfTen ?? 0;
+  if (value.kind !== 'number' || value.unit !== undefined || power === 0) return value;
+  // Dividing by an exact power rounds once; multiplying by 0.001 would round twice.
+  const by = (one: number): number => (power < 0 ? one / 10 ** -power : one * 10 ** power);
+  return { ...value, value: by(value.value), resolution: by(value.resolution) };
+}
+
 type Describes = Pick<SerialMeter, 'values' | 'bareUnit' | 'scales'>;
 
 function pick(fields: readonly LineField[], { values, bareUnit, scales }: Describes, line: string): NamedValue[] {
@@ -115,12 +125,16 @@ function pick(fields: readonly LineField[], { values, bareUnit, scales }: Descri
   const blank: ReadValue = { kind: 'unreadable', why: 'blank', at: 0, text: line };
   if (values.length === 0) {
     const value = more.length > 0 ? no({ ...blank }, 'several-values') : (first?.value ?? blank);
-    return [{ name: soleValue, value: complete(value, bareFor(value, bareUnit), scales) }];
+    return [{ name: soleValue, value: complete(inBareUnit(value, bareUnit), bareFor(value, bareUnit), scales) }];
   }
   return values.map(({ name, from, unit, coupling }) => {
     const field = from.by === 'position' ? fields[from.position] : fields.find(({ label }) => label === from.label);
     const value = field?.value ?? no(blank, 'value-missing', `Missing: ${name}.`);
-    return { name, value: complete(value, unit === null ? bareFor(value, bareUnit) : { unit, coupling }, scales) };
+    const known =
+      unit === null
+        ? complete(inBareUnit(value, bareUnit), bareFor(value, bareUnit), scales)
+        : complete(value, { unit, coupling }, scales);
+    return { name, value: known };
   });
 }
 

@@ -1,4 +1,4 @@
-import type { DecimalMark } from './line-format.ts';
+import type { DecimalMark } from './decimal-mark.ts';
 import { scanNumber, stepOf, valueOf, type WrittenNumber } from './number-text.ts';
 import { splitLine } from './split-line.ts';
 import type { Coupling, MeterUnit } from './unit.ts';
@@ -63,7 +63,7 @@ const isOutOfBounds = (number: WrittenNumber, value: number): boolean =>
   Math.abs(value) > bounds.largest || (Math.abs(value) < bounds.smallest && /[1-9]/.test(number.digits));
 
 /** Reads a value that has no label any more. `at` in refusals counts from the start of `text`. */
-function readValue(text: string, decimal: DecimalMark): ReadValue {
+export function readValue(text: string, decimal: DecimalMark): ReadValue {
   const no = (why: UnreadableReason, at: number): Unreadable => ({ kind: 'unreadable', why, at, text });
   if (text === '') return no('blank', 0);
   const mark = markBefore.exec(text);

@@ -1,4 +1,4 @@
-import type { DecimalMark } from './line-format.ts';
+import type { DecimalMark } from './decimal-mark.ts';
 import type { UnreadableReason } from './unreadable.ts';
 
 /** A decimal number as it was written, before its unit is known. */

@@ -1,4 +1,4 @@
-import type { DecimalMark } from './line-format.ts';
+import type { DecimalMark } from './decimal-mark.ts';
 
 export interface Piece {
   readonly text: string;

@@ -1,5 +1,5 @@
 import { inExpectedUnit, type ExpectedUnit } from './channel-reading.ts';
-import type { DecimalMark } from './line-format.ts';
+import type { DecimalMark } from './decimal-mark.ts';
 import { readLine, type NumberValue, type OverloadValue } from './line-grammar.ts';
 import type { MeterUnit } from './unit.ts';
 import { sentenceOf } from './unreadable.ts';

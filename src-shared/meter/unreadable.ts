@@ -18,6 +18,8 @@ export const unreadableReasons = {
   'text-after': 'There is text after the value.',
   'unit-apart': 'The line has words of its own beside the bare number, perhaps its unit.',
   'unit-missing': 'The number has no unit, and the meter is not described as sending bare numbers.',
+  'no-match': 'The pattern does not fit it.',
+  'cut-number': 'The pattern takes only a part of the number.',
   'value-missing': 'The value that was described is not on the line.',
   'wrong-unit': 'It is in another unit than was expected.',
 } as const satisfies Record<string, string>;

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { readLine, type ReadValue } from '../../../src-shared/meter/line-grammar.ts';
-import type { DecimalMark } from '../../../src-shared/meter/line-format.ts';
+import type { DecimalMark } from '../../../src-shared/meter/decimal-mark.ts';
 import { sentenceOf, unreadableReasons } from '../../../src-shared/meter/unreadable.ts';
 
 const only = (text: string, decimal: DecimalMark = 'point'): ReadValue => {
