@@ -143,7 +143,11 @@ describe('answering requests', () => {
     await settled();
     visit.message(ask(4, 'count', {}));
     await settled();
-    expect(sent.slice(2).map((message) => ('id' in message ? message.id : null))).toEqual([1, 2, 4]);
+    expect(sent.slice(2).map((message) => [message.kind, 'id' in message ? message.id : null])).toEqual([
+      ['reply', 1],
+      ['reply', 2],
+      ['reply', 4],
+    ]);
   });
 
   it('sends nothing to a page that has left while its request was under way', async () => {
@@ -286,11 +290,14 @@ describe('a slow page', () => {
     const slow = arrive(served);
     slow.connection.bufferedAmount = 300_000;
     served.source.push(readings([1]));
+    served.clock.pass(50);
+    served.source.push(readings([2]));
     served.clock.pass(1000);
     expect(slow.sent).toHaveLength(1);
+    expect(served.clock.waiting()).toBe(1);
     slow.connection.bufferedAmount = 0;
     served.clock.pass(200);
-    expect(slow.sent.at(-1)).toMatchObject({ sequence: 1, push: { kind: 'readings-missed', readings: 1 } });
+    expect(slow.sent.at(-1)).toMatchObject({ sequence: 2, push: { kind: 'readings-missed', readings: 2 } });
     expect(served.clock.waiting()).toBe(0);
   });
 
