@@ -4,7 +4,7 @@ import { connect } from 'node:net';
 export function exchange(
   port: number,
   text: string | Buffer,
-  waitMs = 2000,
+  waitMs = 5000,
 ): Promise<{ text: string; ended: boolean }> {
   return new Promise((resolve) => {
     const parts: Buffer[] = [];
