@@ -165,7 +165,7 @@ export const openedSession = (setUp: SetUp = mainsSetUp, practice = false): Guar
   );
 
 /** The instrument of the proofs in these tests: meter 11, known sources of 230 V a.c. and 60 V d.c. */
-export const proofMeter: ProofInstrument = {
+export const proofMeter: Extract<ProofInstrument, { kind: 'meter' }> = {
   kind: 'meter',
   meterId: 11,
   label: 'meter 11',
