@@ -1,6 +1,5 @@
 import type { MeterState } from '../../../src-shared/contract/meter-view.ts';
 import type { KeptValue } from '../../../src-shared/record/run.ts';
-import { primaryChannel } from './coil-channels.ts';
 
 /** Whether what is to be kept has settled, and what there is to say of it. */
 export interface CaptureView {
@@ -39,7 +38,7 @@ const order = [
  */
 export function movedView(towardsNext: readonly KeptValue[], meter: MeterState | null): MovedView {
   const { channel, step } = order[towardsNext.length % order.length] ?? order[0];
-  const where = channel === primaryChannel ? 'primary' : 'test coil';
+  const where = channel === 'primary-volts' ? 'primary' : 'test coil';
   if (meter?.channel !== channel) {
     return {
       channel,

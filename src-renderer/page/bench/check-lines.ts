@@ -1,5 +1,5 @@
 import { checklists, type CheckId } from '../../../src-shared/interlock/checks.ts';
-import { demands } from '../../../src-shared/interlock/demand.ts';
+import { demands, plugWillDo } from '../../../src-shared/interlock/demand.ts';
 import { lapsesAtMs } from '../../../src-shared/interlock/fresh.ts';
 import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import type { Lapse } from '../../../src-shared/interlock/why.ts';
@@ -57,7 +57,7 @@ export const checkLines = (state: GuardState, nowMs: number): readonly CheckLine
 
 /** The ticks that a person gives before the leads touch anything; with low volts everywhere the plug alone. */
 export function proofTicks(state: GuardState, nowMs: number): readonly CheckLine[] {
-  const ids: readonly CheckId[] = state.grade === 'handful' ? ['pd-plug'] : ['pd-plug', 'pd-cap', 'pd-lead'];
+  const ids: readonly CheckId[] = plugWillDo(state) ? ['pd-plug'] : ['pd-plug', 'pd-cap', 'pd-lead'];
   return ids.flatMap((id) => lineOf(state, nowMs, id, true));
 }
 

@@ -1,4 +1,5 @@
 import type { ChannelLimit, Limits } from '../../../src-shared/interlock/limit.ts';
+import { formatNumber } from '../../../src-shared/quantity/format.ts';
 import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
 
 interface ChannelTexts {
@@ -10,7 +11,7 @@ interface ChannelTexts {
   warn: string;
 }
 
-const textOf = (value: number | null): string => (value === null ? '' : String(value));
+const textOf = (value: number | null): string => (value === null ? '' : formatNumber(value, 6));
 
 /** The limits as texts. An empty text is no limit. */
 export class LimitsForm {

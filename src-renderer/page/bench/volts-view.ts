@@ -1,6 +1,6 @@
 import type { BenchFacts, WindingFacts } from '../../../src-shared/interlock/bench.ts';
-import { benchCautions, pinsCaution, stepCaution } from './bench-cautions.ts';
-import { voltsWords } from './reading-words.ts';
+import { cautionText } from '../../../src-shared/interlock/cautions.ts';
+import { figure } from '../../../src-shared/interlock/words.ts';
 
 /** One line of the table of what stands at what while power is on. */
 export interface VoltsRow {
@@ -15,11 +15,11 @@ export interface VoltsRow {
 }
 
 const cautionOf = (winding: WindingFacts, isFed: boolean, fedVolts: number): string | null => {
-  if (winding.volts === null) return benchCautions['c-unknown'];
-  if (winding.oneEndOnCore === 'yes') return benchCautions['c-core'];
+  if (winding.volts === null) return cautionText('c-unknown', {});
+  if (winding.oneEndOnCore === 'yes') return cautionText('c-core', {});
   return isFed || winding.volts <= fedVolts
     ? null
-    : stepCaution(voltsWords(fedVolts), voltsWords(winding.volts), winding.label);
+    : cautionText('c-step', { source: figure(fedVolts), v: figure(winding.volts), winding: winding.label });
 };
 
 /** Every winding and the plug with their volts, the highest and the unknown first. */
@@ -47,7 +47,9 @@ export function voltsRows(bench: BenchFacts, touchVolts: number): readonly Volts
             isFed: false,
             isHigh: bench.plug.kind === 'unknown' || bench.plug.volts > touchVolts,
             caution:
-              bench.plug.kind === 'volts' ? pinsCaution(voltsWords(bench.plug.volts)) : benchCautions['c-unknown'],
+              bench.plug.kind === 'volts'
+                ? cautionText('c-pins', { v: figure(bench.plug.volts) })
+                : cautionText('c-unknown', {}),
           },
         ];
   return [...windings, ...plug].sort((a, b) => (b.volts ?? Infinity) - (a.volts ?? Infinity));
