@@ -7,12 +7,14 @@ import {
 } from '../../src-shared/meter/channel-reading.ts';
 import type { SerialMeter } from '../../src-shared/meter/description.ts';
 import type { HeardLine } from '../../src-shared/meter/heard-line.ts';
-import { readLine } from '../../src-shared/meter/line-grammar.ts';
-import type { DropReason } from '../../src-shared/meter/line-guard.ts';
+import type { LineField } from '../../src-shared/meter/line-grammar.ts';
+import { lineReader } from '../../src-shared/meter/line-reader.ts';
 import { linkStatus, type LinkReason, type LinkState, type LinkStatus } from '../../src-shared/meter/link-status.ts';
 import type { Clock } from '../bench/clock.ts';
 import { openConnection, type Connection } from './connection.ts';
+import { Conversation } from './conversation.ts';
 import type { MeterPort } from './meter-port.ts';
+import { SilenceWatch } from './silence.ts';
 
 /** What a link needs to know of its meter. */
 export type LinkedMeter = Pick<
@@ -33,10 +35,8 @@ export interface LinkOptions {
   readonly onHeard?: (line: HeardLine) => void;
 }
 
-/** Waits between attempts, doubled up to the longest, and the least time to be called silent after. All in ms. */
-const waits = { first: 250, longest: 5000, leastSilence: 1500 } as const;
-/** A meter is silent after this many of its typical intervals without a reading. */
-const intervalsToSilence = 3;
+/** Waits between attempts in ms, doubled up to the longest. */
+const waits = { first: 250, longest: 5000 } as const;
 
 /**
  * The link to one meter: keeps it connected, turns its lines into readings, and says where it stands. Started once and
@@ -50,13 +50,14 @@ export class Link {
   #attempt: Promise<void> | null = null;
   #wait: number = waits.first;
   #isStopped = true;
-  #lastGoodMs = 0;
-  #heardSinceGood = false;
   #callOffRetry: (() => void) | null = null;
-  #callOffSilence: (() => void) | null = null;
+  #silence: SilenceWatch | null = null;
+  #conversation: Conversation | null = null;
+  readonly #fieldsOf: (text: string) => readonly LineField[];
 
   constructor(options: LinkOptions) {
     this.#options = options;
+    this.#fieldsOf = lineReader(options.meter.format);
     this.#status = linkStatus('off', options.clock.monoMs());
   }
 
@@ -79,7 +80,7 @@ export class Link {
   async stop(): Promise<void> {
     this.#isStopped = true;
     this.#callOffRetry?.();
-    this.#callOffSilence?.();
+    this.#endTalk();
     this.#status = linkStatus('off', this.#options.clock.monoMs());
     await this.#attempt;
     await this.#connection?.close();
@@ -87,9 +88,11 @@ export class Link {
   }
 
   #say(state: LinkState, why: LinkReason | null = null, detail = ''): void {
-    if (this.#isStopped || (this.#status.state === state && this.#status.why === why)) return;
-    this.#status = linkStatus(state, this.#options.clock.monoMs(), why, detail);
-    this.#options.onStatus(this.#status);
+    const status = linkStatus(state, this.#options.clock.monoMs(), why, detail);
+    const isSame = this.#status.state === state && this.#status.sentence === status.sentence;
+    if (this.#isStopped || isSame) return;
+    this.#status = status;
+    this.#options.onStatus(status);
   }
 
   #connect(): void {
@@ -105,16 +108,20 @@ export class Link {
       path: meter.port.path,
       lines: meter.port,
       encoding: meter.format.encoding,
-      begins: 'mid-line',
+      begins: meter.talk.mode === 'ask' ? 'flushed' : 'mid-line',
       clock,
       onLine: (text) => {
-        this.#read(text);
+        if (this.#conversation === null) this.#read(text);
+        else this.#conversation.hear(text);
       },
       onDropped: (why, text) => {
-        this.#drop(why, text);
+        this.#hear({ kind: 'dropped', atMs: clock.monoMs(), text, why });
       },
       onLost: () => {
-        this.#lose();
+        this.#connection = null;
+        this.#endTalk();
+        this.#say('lost', 'port-lost');
+        this.#tryLater();
       },
     });
     if (opened.kind === 'failed') {
@@ -129,7 +136,7 @@ export class Link {
     this.#connection = opened.connection;
     if (this.#isStopped) return;
     this.#say('connecting');
-    this.#listenForSilence();
+    this.#beginTalk(opened.connection);
   }
 
   #tryLater(): void {
@@ -140,55 +147,65 @@ export class Link {
     this.#wait = Math.min(this.#wait * 2, waits.longest);
   }
 
-  #lose(): void {
-    this.#connection = null;
-    this.#callOffSilence?.();
-    this.#say('lost', 'port-lost');
-    this.#tryLater();
-  }
-
-  #listenForSilence(): void {
+  #beginTalk(connection: Connection): void {
     const { clock, meter } = this.#options;
-    const allowed = Math.max(waits.leastSilence, intervalsToSilence * meter.typicalIntervalMs);
-    this.#lastGoodMs = clock.monoMs();
-    this.#heardSinceGood = false;
-    const look = () => {
-      const left = this.#lastGoodMs + allowed - clock.monoMs();
-      const isWrongStill = this.#status.why === 'wrong-unit' && this.#heardSinceGood;
-      if (left <= 0 && !isWrongStill) this.#say('silent', this.#heardSinceGood ? 'nothing-readable' : 'nothing-heard');
-      if (left <= 0) this.#heardSinceGood = false;
-      this.#callOffSilence = clock.after(left > 0 ? left : allowed, look);
-    };
-    this.#callOffSilence?.();
-    this.#callOffSilence = clock.after(allowed, look);
+    const { talk } = meter;
+    const askedMs = talk.mode === 'ask' ? Math.max(talk.intervalMs, talk.timeoutMs) : 0;
+    this.#silence = new SilenceWatch(clock, Math.max(meter.typicalIntervalMs, askedMs), (why) => {
+      const isWrongStill = this.#status.why === 'wrong-unit' && why === 'nothing-readable';
+      if (!isWrongStill) this.#say('silent', why);
+    });
+    if (talk.mode !== 'ask') return;
+    this.#conversation = new Conversation({
+      talk,
+      clock,
+      send: (text) => connection.send(text),
+      onReply: (text) => {
+        this.#read(text);
+      },
+      onAnswer: (to, text) => {
+        this.#hear({ kind: 'answer', atMs: clock.monoMs(), text, to });
+      },
+      onUnasked: (text) => {
+        this.#hear({ kind: 'unasked', atMs: clock.monoMs(), text });
+      },
+    });
+    this.#conversation.begin();
   }
 
-  #drop(why: DropReason, text: string): void {
+  #endTalk(): void {
+    this.#silence?.end();
+    this.#conversation?.end();
+    this.#silence = null;
+    this.#conversation = null;
+  }
+
+  /** A line that gives no reading. */
+  #hear(line: HeardLine): void {
     if (this.#isStopped) return;
-    this.#heardSinceGood = true;
-    this.#options.onHeard?.({ kind: 'dropped', atMs: this.#options.clock.monoMs(), text, why });
+    this.#silence?.heard();
+    this.#options.onHeard?.(line);
   }
 
   #read(text: string): void {
     if (this.#isStopped) return;
     const { meter, clock, meterId, origin, onReading, onHeard } = this.#options;
     const stamp = { meterId, atMs: clock.monoMs(), wallMs: clock.wallMs(), origin, practice: origin === 'practice' };
-    const values = valuesOf(text, readLine(text, meter.format.decimal), meter, this.#expected);
-    this.#judge(values, stamp.atMs);
+    const values = valuesOf(text, this.#fieldsOf(text), meter, this.#expected);
+    this.#judge(values);
     onHeard?.({ kind: 'read', atMs: stamp.atMs, text, values });
     for (const { name, value } of values) onReading({ ...value, ...stamp, name });
   }
 
   /** A value that was read is an answer; one in another unit counts as silence, at once. */
-  #judge(values: readonly NamedValue[], atMs: number): void {
-    this.#heardSinceGood = true;
+  #judge(values: readonly NamedValue[]): void {
     if (values.some(({ value }) => value.kind !== 'unreadable')) {
-      this.#lastGoodMs = atMs;
-      this.#heardSinceGood = false;
+      this.#silence?.answered();
       this.#wait = waits.first;
       this.#say('answering');
       return;
     }
+    this.#silence?.heard();
     const wrong = values
       .map(({ value }) => value)
       .find((value) => value.kind === 'unreadable' && value.why === 'wrong-unit');

@@ -23,7 +23,35 @@ const common = {
 /** The meter sends by itself. */
 const Listen = v.strictObject({ mode: v.literal('listen') }, ofObject('Talk'));
 
-export const Talk = v.variant('mode', [Listen], 'Talk: the mode must be listen.');
+/** A command as sent: printable characters; the line end is added. */
+const command = (field: string) =>
+  v.pipe(
+    v.string(`${field} must be text.`),
+    v.regex(/^[\x20-\x7e]{1,120}$/, `${field} must be 1 to 120 printable characters of ASCII.`),
+  );
+
+export const lineEnds = { lf: '\n', cr: '\r', crlf: '\r\n' } as const satisfies Record<string, string>;
+
+/** The meter answers when it is asked: one line for each asking. */
+const Ask = v.strictObject(
+  {
+    mode: v.literal('ask'),
+    query: command('Query'),
+    /** From one asking to the next, at least; the next waits for the answer or its timeout. */
+    intervalMs: count('Interval of asking', 50, 600_000, 'ms'),
+    timeoutMs: count('Timeout', 50, 60_000, 'ms'),
+    /** Sent once after opening, in order. One that ends with ? is waited for, and its answer shown: `*IDN?`, say. */
+    opening: v.pipe(
+      v.array(command('Opening command'), 'Opening commands must be a list.'),
+      v.maxLength(16, 'Opening commands: at most 16.'),
+    ),
+    lineEnd: oneOf('Line end', ['lf', 'cr', 'crlf']),
+  },
+  ofObject('Talk'),
+);
+export type Ask = v.InferOutput<typeof Ask>;
+
+export const Talk = v.variant('mode', [Listen, Ask], 'Talk: the mode must be listen or ask.');
 export type Talk = v.InferOutput<typeof Talk>;
 
 export const SerialMeter = v.strictObject(

@@ -1,11 +1,14 @@
 import { assertNever } from '../quantity/assert-never.ts';
 import type { MeterValue, NamedValue } from './channel-reading.ts';
 import type { DropReason } from './line-guard.ts';
+import { identityInWords } from './identity.ts';
 import { sentenceOf } from './unreadable.ts';
 
 /** One line as it came from the wire, and what became of it. */
 export type HeardLine =
   | { readonly kind: 'read'; readonly atMs: number; readonly text: string; readonly values: readonly NamedValue[] }
+  | { readonly kind: 'answer'; readonly atMs: number; readonly text: string; readonly to: string }
+  | { readonly kind: 'unasked'; readonly atMs: number; readonly text: string }
   | { readonly kind: 'dropped'; readonly atMs: number; readonly text: string; readonly why: DropReason };
 
 const dropped = {
@@ -35,7 +38,21 @@ function valueInWords(value: MeterValue): string {
 
 /** What a person reads beside the line: its values as they were understood, or why not. */
 export function heardInWords(line: HeardLine): string {
-  if (line.kind === 'dropped') return dropped[line.why];
-  if (line.values.length === 1) return line.values.map(({ value }) => valueInWords(value)).join('');
-  return line.values.map(({ name, value }) => `${name}: ${valueInWords(value)}`).join('; ');
+  switch (line.kind) {
+    case 'dropped':
+      return dropped[line.why];
+    case 'answer':
+      return line.to.toUpperCase() === '*IDN?' ? identityInWords(line.text) : `The answer to ${line.to}`;
+    case 'unasked':
+      return 'It came without being asked for, and is not read: an echo, or an answer that was too late.';
+    case 'read':
+      return valuesInWords(line.values);
+    default:
+      return assertNever(line);
+  }
+}
+
+function valuesInWords(values: readonly NamedValue[]): string {
+  if (values.length === 1) return values.map(({ value }) => valueInWords(value)).join('');
+  return values.map(({ name, value }) => `${name}: ${valueInWords(value)}`).join('; ');
 }

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { Link, type LinkOptions } from '../../../src-main/meter/link.ts';
 import type { MeterReading } from '../../../src-shared/meter/channel-reading.ts';
 import type { SerialMeter } from '../../../src-shared/meter/description.ts';
+import type { HeardLine } from '../../../src-shared/meter/heard-line.ts';
 import type { LinkStatus } from '../../../src-shared/meter/link-status.ts';
 import { serialMeter } from '../../shared/meter/describe.ts';
 import { fakeClock } from './fake-clock.ts';
@@ -173,6 +174,48 @@ describe.each([
     await wire.send('\n2 V\n');
     await until(() => readings.length === 2, 'a reading of the second link');
     expect(states().slice(before)).toEqual(['connecting', 'answering']);
+  });
+
+  it('asks a meter that answers only when asked, having thrown away what was waiting', async () => {
+    const sent: string[] = [];
+    const heard: HeardLine[] = [];
+    let unfinished = '';
+    wire.onSent((text) => {
+      const commands = `${unfinished}${text}`.split('\r\n');
+      unfinished = commands.pop() ?? '';
+      for (const command of commands) {
+        sent.push(command);
+        if (command === '*IDN?') void wire.send('INVENTED INSTRUMENTS,TEST 1,0,0\r\n');
+        if (command === 'READ?') void wire.send('+1.18600E+02\r\n');
+      }
+    });
+    start(
+      {
+        talk: {
+          mode: 'ask',
+          query: 'READ?',
+          intervalMs: 1000,
+          timeoutMs: 500,
+          opening: ['CONF:VOLT:AC', '*IDN?'],
+          lineEnd: 'crlf',
+        },
+        bareUnit: { unit: 'V', coupling: 'ac' },
+      },
+      { onHeard: (line) => heard.push(line) },
+    );
+    await until(() => sent.length === 1 && clock.waiting === 2, 'the first command');
+    clock.advance(100);
+    await until(() => heard.length === 1, 'the answer to the second');
+    clock.advance(0);
+    for (let asking = 1; asking <= 3; asking += 1) {
+      await until(() => readings.length === asking, `reading ${asking}`);
+      clock.advance(1000);
+    }
+    await until(() => readings.length === 4, 'the last reading');
+    expect(sent).toEqual(['CONF:VOLT:AC', '*IDN?', 'READ?', 'READ?', 'READ?', 'READ?']);
+    expect(heard[0]).toMatchObject({ kind: 'answer', to: '*IDN?', text: 'INVENTED INSTRUMENTS,TEST 1,0,0' });
+    expect(readings[0]).toMatchObject({ kind: 'number', unit: 'V', coupling: 'ac' });
+    expect(readings.map(({ atMs }) => atMs)).toEqual([1100, 2100, 3100, 4100]);
   });
 
   it('says which port is not there and tries again, waiting longer each time', async () => {

@@ -14,6 +14,8 @@ export interface Wire {
   newPort(settings: PortSettings): MeterPort;
   /** Sends from the meter. */
   send(bytes: Uint8Array | string): Promise<void>;
+  /** Hears what the program sends to the meter. */
+  onSent(act: (text: string) => void): void;
   /** Pulls the lead. */
   pull(): Promise<void>;
   /** Puts it back. */
@@ -27,13 +29,24 @@ export const settingsFor = (path: string): PortSettings => ({ path, ...usualPort
 export function mockWire(): Promise<Wire> {
   const path = '/dev/pretended';
   let port: SerialPortMock | undefined;
+  let ear: (text: string) => void = () => undefined;
   MockBinding.reset();
   MockBinding.createPort(path);
   return Promise.resolve({
     path,
     newPort: ({ baudRate }) => {
       port = new SerialPortMock({ path, baudRate, autoOpen: false });
-      return wrapSerialPort(port);
+      const wrapped = wrapSerialPort(port);
+      const write = wrapped.write.bind(wrapped);
+      return Object.assign(wrapped, {
+        write: async (text: string) => {
+          await write(text);
+          ear(text);
+        },
+      });
+    },
+    onSent: (act) => {
+      ear = act;
     },
     send: async (bytes) => {
       await until(() => port?.isOpen === true, 'the pretended port open');
@@ -63,6 +76,11 @@ export async function ptyWire(): Promise<Wire> {
     path: pair.programEnd,
     newPort: serialPort,
     send: (bytes) => pair.write(bytes),
+    onSent: (act) => {
+      pair.onSent((bytes) => {
+        act(Buffer.from(bytes).toString('latin1'));
+      });
+    },
     pull: () => pair.pull(),
     putBack: async () => {
       pair = await openPtyPair(dirname(pair.meterEnd));

@@ -75,4 +75,15 @@ describe('a meter description', () => {
     expect(refusalsOf({ kind: 'keyboard', ...common, port: { path: 'x', ...usualPortSettings } })).toHaveLength(1);
     expect(refusalsOf({ kind: 'practice', ...common, unit: 'V', coupling: 'ac' })).toEqual([]);
   });
+
+  it('describes a meter that answers when asked, its commands printable', () => {
+    const talk = { mode: 'ask', query: 'READ?', intervalMs: 500, timeoutMs: 300, opening: ['*IDN?'], lineEnd: 'lf' };
+    expect(refusalsOf({ ...serialMeter(), talk })).toEqual([]);
+    expect(refusalsOf({ ...serialMeter(), talk: { ...talk, query: 'READ?\n' } })).toEqual([
+      { path: 'talk.query', message: 'Query must be 1 to 120 printable characters of ASCII.' },
+    ]);
+    expect(refusalsOf({ ...serialMeter(), talk: { mode: 'shout' } })).toEqual([
+      { path: 'talk.mode', message: 'Talk: the mode must be listen or ask.' },
+    ]);
+  });
 });
