@@ -1,4 +1,4 @@
-import type { BudgetLine, Propagated } from '../quantity/propagate.ts';
+import type { Propagated } from '../quantity/combine.ts';
 
 /** Why a calculation refused. Added to, never renamed. */
 export type RefusalCode =
@@ -30,6 +30,16 @@ export type RefusalCode =
 export interface Refusal {
   readonly ok: false;
   readonly error: { readonly code: RefusalCode; readonly message: string; readonly path: string };
+}
+
+/** What one input gives to the uncertainty of a result. */
+export interface BudgetLine {
+  /** The input's path, or `shared:` and the id of a shared part. */
+  readonly input: string;
+  /** Sensitivity times standard uncertainty, in the result's unit, with its sign. */
+  readonly u: number;
+  /** Its share of the variance, 0 to 1. */
+  readonly share: number;
 }
 
 /** A derived quantity. `dof` null means infinite (JSON has no infinity); `u` null means that it cannot be known. */
@@ -104,7 +114,8 @@ export function physical(unit: string, { value, u, dof, k, budget, rough }: Prop
   if (u === null) return { ...common, interval95: null };
   const interval95 = [value - k * u, value + k * u] as const;
   if (u === 0) return { ...common, interval95 };
-  const largestFirst = [...budget].sort((a, b) => b.share - a.share);
+  const lines = budget.map(({ input, u: part }) => ({ input, u: part, share: (part / u) ** 2 }));
+  const largestFirst = lines.sort((a, b) => b.share - a.share);
   return { ...common, interval95, budget: largestFirst, ...(rough ? { rough } : {}) };
 }
 

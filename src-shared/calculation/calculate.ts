@@ -1,12 +1,6 @@
 import { refuse, type Answer } from './answer.ts';
 import { nearestName } from './nearest-name.ts';
-import {
-  calculationNames,
-  calculationsByName,
-  isCalculationName,
-  type CalculationName,
-  type ResultsOf,
-} from './table.ts';
+import { calculationNames, calculations, isCalculationName, type CalculationName, type ResultsOf } from './table.ts';
 
 /**
  * The one way to get a number: bench, plans, reports and the headless command all call this.
@@ -23,5 +17,5 @@ export function calculate(name: string, input: unknown): Answer<unknown> {
       `There is no calculation "${name}". The nearest name is "${nearestName(name, calculationNames)}".`,
     );
   }
-  return calculationsByName[name].answer(input);
+  return calculations[name].answer(input);
 }

@@ -1,6 +1,7 @@
 import type * as v from 'valibot';
+import type { Propagated } from '../quantity/combine.ts';
 import { formatNumber } from '../quantity/format.ts';
-import { propagate, type Propagated } from '../quantity/propagate.ts';
+import { propagate } from '../quantity/propagate.ts';
 import { caution, line, physical, refuse, withoutUncertainty, worked } from './answer.ts';
 import type { Caution, PhysicalResult, WorkingLine } from './answer.ts';
 import { defineCalculation } from './calculation.ts';

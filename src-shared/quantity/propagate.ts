@@ -1,30 +1,6 @@
-import { coverageFactor, effectiveDegreesOfFreedom, type Part } from './coverage.ts';
+import { cleared, combined, type NamedPart, type Propagated } from './combine.ts';
 import { standardUncertainty } from './estimate.ts';
 import { takeApart, type Source, type Values } from './sources.ts';
-
-/** What one input, or the part that several inputs share, gives to the uncertainty of a result. */
-export interface BudgetLine {
-  /** The input's path, or `shared:` and the id of the shared part. */
-  readonly input: string;
-  /** Sensitivity times standard uncertainty, in the result's unit, with its sign. */
-  readonly u: number;
-  /** Its share of the variance, 0 to 1. */
-  readonly share: number;
-}
-
-/** A derived value with everything that first-order propagation tells about it. */
-export interface Propagated {
-  readonly value: number;
-  /** Combined standard uncertainty; null when that of an input that matters is not known, or the first order cannot tell. */
-  readonly u: number | null;
-  /** Effective degrees of freedom, not truncated. */
-  readonly dof: number;
-  /** Half width of the 95 % interval over u. */
-  readonly k: number;
-  readonly budget: readonly BudgetLine[];
-  /** The formula bends so much within the inputs' doubt that u is only a rough figure. */
-  readonly rough: boolean;
-}
 
 /** Steps of the five-point difference: at a thousandth, truncation and rounding are both near 1e-13 of the value. */
 const relativeStep = 1e-3;
@@ -44,20 +20,15 @@ export function propagate<T extends object>(inputs: T, formula: (values: Values<
   const value = evaluate();
   const doubtful = sources.filter(({ estimate }) => standardUncertainty(estimate) !== 0);
   const slopes = doubtful.map((source) => ({ source, slope: slopeAlong(source, evaluate, value) }));
-  const unknown = slopes.some(({ source, slope }) => source.estimate.u === null && slope !== 0);
-  const parts = independentParts(slopes);
-  const u = Math.hypot(...parts.map((part) => part.u));
-  const dof = effectiveDegreesOfFreedom(parts);
+  const budget = independentParts(slopes);
+  const u = Math.hypot(...budget.map((part) => part.u));
   const bend = Math.hypot(...independentMoves(doubtful).map((moves) => bendAlong(moves, evaluate, value)));
-  return {
-    value,
+  const isSilent = slopes.some(({ source, slope }) => source.estimate.u === null && slope !== 0);
+  return combined(value, budget, {
     // At a stationary point the first order says 0 where there is doubt (JCGM 101:2008, 9.4.2.2): then it is not known.
-    u: unknown || !Number.isFinite(u) || (u === 0 && bend > 0) ? null : u,
-    dof,
-    k: u > 0 && Number.isFinite(u) ? coverageFactor(parts, dof) : 0,
-    budget: parts.map(({ input, u: part }) => ({ input, u: part, share: u > 0 ? (part / u) ** 2 : 0 })),
+    isUnknown: isSilent || (u === 0 && bend > 0),
     rough: !(bend <= bendAllowed * u),
-  };
+  });
 }
 
 /** What is left of a difference that should be nothing: rounding, relative to the result. */
@@ -120,11 +91,9 @@ function independentParts(slopes: readonly { readonly source: Source; readonly s
   }
   const together = [...shared].map(([id, { sum, largest }]): NamedPart => ({
     input: `shared:${id}`,
-    // What is left of parts that cancel is rounding.
-    u: Math.abs(sum) < 1e-9 * largest ? 0 : sum,
+    u: cleared(sum, largest),
     shape: 'normal',
     dof: Infinity,
   }));
   return [...own, ...together];
 }
-type NamedPart = Part & { readonly input: string };

@@ -42,7 +42,7 @@ const reading = group({
 });
 
 export const testCoilInput = group({
-  readings: list(reading, { label: 'Readings', atMost: 50 }),
+  readings: list(reading, { label: 'Readings', atMost: 100 }),
   hertz: optional(measured({ label: 'Frequency at the coil', unit: 'Hz', above: 0 })),
   noLoadAmps: optional(measured({ label: 'No-load current at these volts', unit: 'A', atLeast: 0 })),
   noLoadWatts: optional(measured({ label: 'No-load power at these volts', unit: 'W', atLeast: 0 })),

@@ -1,5 +1,4 @@
 import { studentTQuantile } from '../../quantity/student-t.ts';
-import type { Bench } from './bench.ts';
 import { distanceFrom, type Observation } from './observation.ts';
 
 /** A coil that would fit if its turns had been counted wrong. */
@@ -30,8 +29,8 @@ interface Judged {
 }
 
 /** Judges one observation against others; `looks` is how many such judgements are made together. */
-export function judge(bench: Bench, one: Observation, others: readonly Observation[], looks: number): Judged {
-  const { value: log, u, dof } = distanceFrom(bench, one, others);
+export function judge(one: Observation, others: readonly Observation[], looks: number): Judged {
+  const { value: log, u, dof } = distanceFrom(one, others);
   if (u === null || u === 0) {
     const tolerance = turnsOffUnstated / one.coilTurns;
     return { inU: Math.abs(log) < 1e-9 ? 0 : null, isOff: Math.abs(log) > tolerance, tolerance, log };
@@ -41,19 +40,19 @@ export function judge(bench: Bench, one: Observation, others: readonly Observati
 }
 
 /** Whether every one of some observations agrees with the mean of them. */
-export const agree = (bench: Bench, observations: readonly Observation[]): boolean =>
-  observations.length < 2 || !observations.some((each) => judge(bench, each, observations, observations.length).isOff);
+export const agree = (observations: readonly Observation[]): boolean =>
+  observations.length < 2 || !observations.some((each) => judge(each, observations, observations.length).isOff);
 
 /**
  * The coils that could be the wrong one where observations disagree: without it the rest agree. A coil is one
  * observation, or all of the same count together, since readings of one coil share its miscount.
  */
-export function candidates(bench: Bench, observations: readonly Observation[]): Candidate[] {
+export function candidates(observations: readonly Observation[]): Candidate[] {
   return suspects(observations).flatMap((suspected) => {
     const rest = observations.filter((each) => !suspected.includes(each));
     const first = suspected[0];
-    if (first === undefined || rest.length === 0 || !agree(bench, rest) || !agree(bench, suspected)) return [];
-    const { log, tolerance } = judge(bench, first, rest, observations.length);
+    if (first === undefined || rest.length === 0 || !agree(rest) || !agree(suspected)) return [];
+    const { log, tolerance } = judge(first, rest, observations.length);
     // The coil's indicated turns are too many by the ratio it lies above the rest, or too few by that below.
     const turnsThatFit = first.coilTurns * Math.exp(-log);
     const whole = Math.round(turnsThatFit);

@@ -1,4 +1,5 @@
-import { propagate, type Propagated } from '../../quantity/propagate.ts';
+import { linearCombination, type Propagated } from '../../quantity/combine.ts';
+import { propagate } from '../../quantity/propagate.ts';
 import { turnsByReading, type Bench, type BenchValues } from './bench.ts';
 import type { TestCoilReading } from './input.ts';
 
@@ -9,10 +10,15 @@ export interface Observation {
   readonly coilTurns: number;
   /** Weight in the mean; the weights of all add up to 1. */
   readonly weight: number;
+  /** Logarithm of the primary turns by this observation alone. */
+  readonly log: Propagated;
 }
 
+/** An observation before its uncertainty was looked at. */
+type Unweighed = Omit<Observation, 'weight' | 'log'>;
+
 /** Pairs each exchanged reading with the first free straight one of the same coil; the rest stand alone. */
-export function pairUp(readings: readonly TestCoilReading[]): Omit<Observation, 'weight'>[] {
+export function pairUp(readings: readonly TestCoilReading[]): Unweighed[] {
   const free = new Set(readings.flatMap(({ swapped }, index) => (swapped ? [] : [index])));
   const partnerOf = new Map<number, number>();
   readings.forEach((exchanged, index) => {
@@ -23,7 +29,7 @@ export function pairUp(readings: readonly TestCoilReading[]): Omit<Observation, 
     partnerOf.set(index, partner);
   });
   const taken = new Set(partnerOf.values());
-  return readings.flatMap((reading, index): Omit<Observation, 'weight'>[] => {
+  return readings.flatMap((reading, index): Unweighed[] => {
     if (taken.has(index)) return [];
     const partner = partnerOf.get(index);
     const { coilTurns } = reading;
@@ -51,17 +57,26 @@ export function meanTurns(bench: BenchValues, observations: readonly Observation
  * Weighs observations by their variance, shared parts included, so that a pair whose gains cancel outweighs a single
  * reading whose gain does not. Where no uncertainty is known all weigh the same; exact ones outweigh doubtful ones.
  */
-export function weigh(bench: Bench, unweighed: readonly Omit<Observation, 'weight'>[]): Observation[] {
-  const doubts = unweighed.map((each) => propagate(bench, (values) => Math.log(turnsBy(values, each))).u);
+export function weigh(bench: Bench, unweighed: readonly Unweighed[]): Observation[] {
+  const logs = unweighed.map((each) => propagate(bench, (values) => Math.log(turnsBy(values, each))));
+  const doubts = logs.map(({ u }) => u);
   const raw = doubts.map((u) => {
-    if (doubts.includes(null)) return 1;
+    if (u === null || doubts.includes(null)) return 1;
     if (doubts.includes(0)) return u === 0 ? 1 : 0;
-    return u === null ? 1 : u ** -2;
+    return u ** -2;
   });
   const whole = raw.reduce((sum, weight) => sum + weight, 0);
-  return unweighed.map((each, index) => ({ ...each, weight: (raw[index] ?? 0) / whole }));
+  return unweighed.flatMap((each, index) => {
+    const log = logs[index];
+    return log === undefined ? [] : [{ ...each, log, weight: (raw[index] ?? 0) / whole }];
+  });
 }
 
 /** How far an observation lies from the mean of others, as the logarithm of the ratio, with its uncertainty. */
-export const distanceFrom = (bench: Bench, observation: Observation, others: readonly Observation[]): Propagated =>
-  propagate(bench, (values) => Math.log(turnsBy(values, observation) / meanTurns(values, others)));
+export function distanceFrom(observation: Observation, others: readonly Observation[]): Propagated {
+  const whole = others.reduce((sum, { weight }) => sum + weight, 0);
+  return linearCombination([
+    { factor: 1, of: observation.log },
+    ...others.map(({ log, weight }) => ({ factor: -weight / whole, of: log })),
+  ]);
+}

@@ -1,5 +1,6 @@
+import type { Propagated } from '../../quantity/combine.ts';
 import { formatNumber } from '../../quantity/format.ts';
-import { propagate, type Propagated } from '../../quantity/propagate.ts';
+import { propagate } from '../../quantity/propagate.ts';
 import { caution, physical, withoutUncertainty, type Caution, type PhysicalResult } from '../answer.ts';
 import { linkedTurns, type Bench, type BenchValues } from './bench.ts';
 import { turnsBy, type Observation } from './observation.ts';

@@ -1,5 +1,4 @@
-import { coverageFactor, effectiveDegreesOfFreedom, type Part } from '../../quantity/coverage.ts';
-import type { Propagated } from '../../quantity/propagate.ts';
+import { combined, type NamedPart, type Propagated } from '../../quantity/combine.ts';
 import { takeApart } from '../../quantity/sources.ts';
 import type { Bench } from './bench.ts';
 import { meanTurns, turnsBy, type Observation } from './observation.ts';
@@ -28,16 +27,11 @@ export function withScatter(
   if (result.u === null || observations.length < 2 || (isConsistent && result.u > 0)) return result;
   const seen = Math.abs(result.value) * scatterOfMean(bench, observations);
   if (seen < 1e-12 * Math.abs(result.value)) return result;
-  const scatter: Part = { u: seen, shape: 'normal', dof: observations.length - 1 };
-  const parts: Part[] = [{ u: result.u, shape: 'normal', dof: result.dof }, scatter];
-  const u = Math.hypot(result.u, seen);
-  const dof = effectiveDegreesOfFreedom(parts);
-  const budget = [...result.budget, { input: 'scatter of the readings', u: seen, share: 0 }];
-  return {
-    ...result,
-    u,
-    dof,
-    k: coverageFactor(parts, dof),
-    budget: budget.map((each) => ({ ...each, share: (each.u / u) ** 2 })),
+  const scatter: NamedPart = {
+    input: 'scatter of the readings',
+    u: seen,
+    shape: 'normal',
+    dof: observations.length - 1,
   };
+  return combined(result.value, [...result.budget, scatter], { rough: result.rough });
 }

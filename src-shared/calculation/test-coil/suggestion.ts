@@ -1,5 +1,6 @@
+import type { Propagated } from '../../quantity/combine.ts';
 import type { Estimate } from '../../quantity/estimate.ts';
-import { propagate, type Propagated } from '../../quantity/propagate.ts';
+import { propagate } from '../../quantity/propagate.ts';
 import type { Bench } from './bench.ts';
 import { turnsBy, type Observation } from './observation.ts';
 
@@ -45,8 +46,8 @@ function reasonWhyNot(atBest: Propagated, isPinned: (result: Propagated) => bool
   if (isPinned(atBest)) return 'more-turns-than-the-primary';
   const ofGains = atBest.budget
     .filter(({ input }) => input.startsWith('shared:'))
-    .reduce((sum, { share }) => sum + share, 0);
-  return ofGains >= 0.5 ? 'gain-dominates' : 'primary-reading-dominates';
+    .reduce((sum, { u }) => sum + u ** 2, 0);
+  return ofGains >= (atBest.u ?? 0) ** 2 / 2 ? 'gain-dominates' : 'primary-reading-dominates';
 }
 
 function withCoil(bench: Bench, coilTurns: number): Bench {

@@ -1,4 +1,5 @@
-import { propagate, type Propagated } from '../../quantity/propagate.ts';
+import type { Propagated } from '../../quantity/combine.ts';
+import { propagate } from '../../quantity/propagate.ts';
 import { physical, worked, type PhysicalResult } from '../answer.ts';
 import { defineCalculation } from '../calculation.ts';
 import { benchOf, sharedVolts, type Bench, type BenchValues } from './bench.ts';
@@ -41,8 +42,8 @@ function run(input: TestCoilInput) {
   if (impossible !== null) return impossible;
   const bench = benchOf(input);
   const observations = weigh(bench, pairUp(input.readings));
-  const isConsistent = agree(bench, observations);
-  const found = isConsistent ? [] : candidates(bench, observations);
+  const isConsistent = agree(observations);
+  const found = isConsistent ? [] : candidates(observations);
   const suspected = observations.length > 2 ? theOne(found) : null;
 
   const widened = (formula: (values: BenchValues) => number) =>
@@ -61,7 +62,7 @@ function run(input: TestCoilInput) {
     primaryTurns,
     voltsPerTurn: physical('V/turn', voltsPerTurn),
     ...(whole === null ? {} : { nearestWholeTurns: whole }),
-    worstResidual: worstResidual(bench, observations),
+    worstResidual: worstResidual(observations),
     miscountSuspected: suspected?.readings[0] ?? null,
     miscountCandidates: found,
     suggestedCoilTurns: suggestion.coilTurns,
@@ -93,9 +94,9 @@ function onlyWholeNumber(turns: PhysicalResult, allowance: number, { readings }:
   return first === last && first >= 1 ? first : null;
 }
 
-function worstResidual(bench: Bench, observations: readonly Observation[]): number | null {
+function worstResidual(observations: readonly Observation[]): number | null {
   if (observations.length < 2) return null;
-  const all = observations.map((each) => judge(bench, each, observations, observations.length).inU);
+  const all = observations.map((each) => judge(each, observations, observations.length).inU);
   const known = all.filter((each) => each !== null);
   return known.length < all.length ? null : Math.max(...known);
 }

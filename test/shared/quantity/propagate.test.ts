@@ -16,7 +16,7 @@ const normal = (value: number, u: number, shared?: { id: string; u: number }): E
 });
 
 describe('propagate', () => {
-  it('finds sensitivities to about ten digits', () => {
+  it('finds sensitivities to eight digits or better', () => {
     const smooth: readonly [(x: number) => number, (x: number) => number][] = [
       [(x) => x ** 3, (x) => 3 * x ** 2],
       [Math.sqrt, (x) => 0.5 / Math.sqrt(x)],
@@ -29,7 +29,7 @@ describe('propagate', () => {
       for (const x of [0.003, 0.7, 3, 21]) {
         const found = propagate({ x: normal(x, 1e-6 * x) }, (values) => formula(values.x));
         const relative = Math.abs((found.u ?? NaN) / Math.abs(slope(x) * 1e-6 * x) - 1);
-        expect(relative, `${String(formula)} at ${x}`).toBeLessThan(1e-9);
+        expect(relative, `${String(formula)} at ${x}`).toBeLessThan(1e-8);
       }
     }
   });
