@@ -65,7 +65,7 @@ export const blankReadings = 3;
 export const blankAtMostMs = 5000;
 
 /** Mains may stand 10 % above nominal (IEC 60038); meters are rated against that. */
-export const supplyMargin = 1.1;
+export const withSupplyMargin = (volts: number): number => (volts * 11) / 10;
 
 /** A meter is quiet after this many of its own intervals, or the silence limit where that is longer. */
 export const silenceIntervals = 3;

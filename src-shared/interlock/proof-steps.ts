@@ -3,7 +3,7 @@ import {
   knownPairMinutes,
   knownTimesThreshold,
   knownTolerance,
-  supplyMargin,
+  withSupplyMargin,
   type Thresholds,
 } from './bounds.ts';
 import type { BenchFacts } from './bench.ts';
@@ -26,13 +26,13 @@ const lowVoltageEnds = 1000;
 /** The windings that are read one by one: known, low-voltage, within the instrument's rating, and not the plug's own. */
 const readableWindings = (bench: BenchFacts | null, maxVolts: number) =>
   (bench?.windings ?? []).filter(
-    ({ volts, onPlug }) => !onPlug && volts !== null && volts * supplyMargin <= Math.min(maxVolts, lowVoltageEnds),
+    ({ volts, onPlug }) => !onPlug && volts !== null && withSupplyMargin(volts) <= Math.min(maxVolts, lowVoltageEnds),
   );
 
 /** The highest volts that the mains terminals could hold, +10 %: what an instrument must be rated for, in V. */
 export function ratingForProof(bench: BenchFacts | null): number {
   const plug = bench?.plug.kind === 'volts' ? bench.plug.volts : 0;
-  return Math.max(bench?.supply.volts ?? 0, plug) * supplyMargin;
+  return withSupplyMargin(Math.max(bench?.supply.volts ?? 0, plug));
 }
 
 /**

@@ -1,4 +1,4 @@
-import { bounds, supplyMargin } from './bounds.ts';
+import { bounds, withSupplyMargin } from './bounds.ts';
 import type { ChannelFacts, SetUp } from './bench.ts';
 
 /** Why a meter may not fill a channel. Volts are what its inputs would have to stand. */
@@ -23,7 +23,7 @@ export type RatingRefusal =
 
 /** The volts that a meter must be rated for on a channel: supply +10 %, and the peak where a peak is measured. */
 export const neededVolts = (channel: ChannelFacts): number | null =>
-  channel.volts === null ? null : channel.volts * supplyMargin * (channel.peak ? Math.SQRT2 : 1);
+  channel.volts === null ? null : withSupplyMargin(channel.volts) * (channel.peak ? Math.SQRT2 : 1);
 
 /**
  * Why the meter of a channel is refused there; null when it is not, or when none is bound. An unknown winding takes no

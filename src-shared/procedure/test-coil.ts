@@ -1,5 +1,5 @@
 import type { BenchFacts } from '../interlock/bench.ts';
-import { bounds, supplyMargin } from '../interlock/bounds.ts';
+import { bounds, withSupplyMargin } from '../interlock/bounds.ts';
 import type { Procedure } from './procedure.ts';
 
 /** The fed winding stands at the supply's volts, whatever its turns. */
@@ -7,7 +7,7 @@ const fedVolts = ({ supply }: BenchFacts): number => supply.volts;
 
 /** Nominal volts and 10 % above (IEC 60038); on an isolated low-voltage bench never above what its few checks allow. */
 const voltsLimit = (bench: BenchFacts): number => {
-  const nominal = bench.supply.volts * supplyMargin;
+  const nominal = withSupplyMargin(bench.supply.volts);
   return bench.supply.kind === 'isolated-low-voltage' && bench.supply.volts <= bounds.touchVolts.preset
     ? Math.min(nominal, bounds.touchVolts.preset)
     : nominal;

@@ -3,20 +3,7 @@ import type { ChannelFacts, SetUp } from '../../../src-shared/interlock/bench.ts
 import type { Limits } from '../../../src-shared/interlock/limit.ts';
 import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import { silenceLimitSeconds } from '../../../src-shared/interlock/silence.ts';
-import {
-  amps,
-  arrange,
-  at,
-  channel,
-  liveAt,
-  mainsSetUp,
-  meter,
-  reading,
-  readyAt,
-  second,
-  seen,
-  walk,
-} from './scene.ts';
+import { arrange, at, channel, liveAt, mainsSetUp, meter, reading, readyAt, second, seen, walk } from './scene.ts';
 
 const none = { min: null, max: null, warn: null, risePerMinute: null };
 
