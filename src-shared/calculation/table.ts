@@ -1,32 +1,48 @@
 import type { Calculation } from './calculation.ts';
+import { adjustTurns } from './adjust-turns.ts';
 import { coreRating } from './core-rating.ts';
 import { fluxDensity } from './flux-density.ts';
+import { fourWireResistance } from './four-wire-resistance.ts';
+import { insulationResistance } from './insulation-resistance.ts';
+import { jointGap } from './joint-gap.ts';
 import { meterUncertainty } from './meter-uncertainty.ts';
+import { noLoad } from './no-load/no-load.ts';
+import { polarity } from './polarity.ts';
+import { temperatureByResistance } from './temperature-by-resistance.ts';
 import { testCoil } from './test-coil/test-coil.ts';
 import { widestWire } from './widest-wire.ts';
+import { windingMetal } from './winding-metal.ts';
 import { windingVolts } from './winding-volts.ts';
 import { wire } from './wire.ts';
 
-/** Every calculation, by name. A new one is a file and a row here. */
-export const calculations = {
+/** A new calculation is a file and a row here. */
+const rows = {
   'meter-uncertainty': meterUncertainty,
   'test-coil': testCoil,
   'flux-density': fluxDensity,
   'core-rating': coreRating,
   wire,
   'widest-wire': widestWire,
+  'adjust-turns': adjustTurns,
+  'no-load': noLoad,
+  'temperature-by-resistance': temperatureByResistance,
+  polarity,
+  'insulation-resistance': insulationResistance,
+  'winding-metal': windingMetal,
+  'four-wire-resistance': fourWireResistance,
+  'joint-gap': jointGap,
   'winding-volts': windingVolts,
 };
 
-export type CalculationName = keyof typeof calculations;
+export type CalculationName = keyof typeof rows;
 
 /** The results of each calculation, by name. */
 export type ResultsOf = {
-  readonly [Name in CalculationName]: (typeof calculations)[Name] extends Calculation<infer R> ? R : never;
+  readonly [Name in CalculationName]: (typeof rows)[Name] extends Calculation<infer R> ? R : never;
 };
 
-/** The same table, in the form that lets a name pick the type of its results. */
-export const calculationsByName: { readonly [Name in CalculationName]: Calculation<ResultsOf[Name]> } = calculations;
+/** Every calculation, by name; a name picks the type of its results. */
+export const calculations: { readonly [Name in CalculationName]: Calculation<ResultsOf[Name]> } = rows;
 
 export const calculationNames: readonly string[] = Object.keys(calculations);
 
