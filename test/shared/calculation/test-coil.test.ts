@@ -67,6 +67,21 @@ describe('test coil: the count', () => {
     expect(accept(doubtful).results).not.toHaveProperty('nearestWholeTurns');
     const sharp = { readings: [{ coilTurns: 10, coilVolts: within(10, 0.02), primaryVolts: 120 }] };
     expect(accept(sharp).results.nearestWholeTurns).toBe(120);
+    const wide = { readings: [{ coilTurns: 10, coilVolts: within(10, 0.05), primaryVolts: 120 }] };
+    const [low = NaN, high = NaN] = accept(wide).results.primaryTurns.interval95 ?? [];
+    expect([Math.floor(low), Math.ceil(high)]).toEqual([119, 121]);
+    expect(accept(wide).results.nearestWholeTurns).toBe(120);
+    const between = { readings: [{ coilTurns: 10, coilVolts: 10, primaryVolts: 120.4 }] };
+    expect(accept(between).results).not.toHaveProperty('nearestWholeTurns');
+  });
+
+  it('counts the allowance for the drop against a whole number', () => {
+    const reading = { coilTurns: 10, coilVolts: 10, primaryVolts: 120 };
+    const drop = { primaryOhms: 0.4, primaryReactanceOhms: 1 };
+    const calm = accept({ readings: [reading], ...drop, noLoadAmps: 0.1 });
+    expect(calm.results.nearestWholeTurns).toBe(120);
+    const heavy = accept({ readings: [reading], ...drop, noLoadAmps: 4 });
+    expect(heavy.results).not.toHaveProperty('nearestWholeTurns');
   });
 
   it('never counts by a coil round an outer limb or beyond shunts', () => {
