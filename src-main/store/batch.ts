@@ -1,4 +1,4 @@
-import { bucketOf, fill } from '../../src-shared/record/bucket.ts';
+import { fill, type Taken } from '../../src-shared/record/bucket.ts';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { CheckMark } from '../../src-shared/record/check.ts';
 import type { Reading } from '../../src-shared/record/reading.ts';
@@ -8,7 +8,7 @@ import type { WriteCheck } from './checks.ts';
 import type { Context } from './context.ts';
 import type { WriteEvent } from './events.ts';
 import type { ChannelProgress, OpenRun, OpenRuns } from './open-runs.ts';
-import { atUsOf, insertReading, toParameters, type ReadingParameters } from './reading-row.ts';
+import { atUsOf, insertReadings, toValues, type ReadingValues } from './reading-row.ts';
 
 /** What is written together or not at all. */
 export interface Batch {
@@ -28,19 +28,38 @@ const isFinite = (value: number | null): boolean => value === null || Number.isF
 const refused = (message: string, reading: Reading) =>
   failed('bad-input', message, { detail: { readingId: reading.readingId } });
 
-/** What is wrong with a reading of an open run; null when nothing is. */
-function wrong(reading: Reading, run: OpenRun, channel: ChannelProgress | undefined) {
-  if (channel === undefined) return refused('The run has no such channel.', reading);
-  const { atMs, wallMs, value, resolution, kind } = reading;
-  if (![atMs, wallMs, value, resolution].every(isFinite)) return refused('A reading must be finite.', reading);
-  if ((kind === 'number') !== (value !== null)) return refused('A reading has a value when it is a number.', reading);
-  if (atMs < 0 || atUsOf(reading) < channel.lastUs) {
-    return refused('A reading is older than the one before it on its channel.', reading);
+/** What is wrong with a reading of an open run, after one of its channel at `lastUs`; null when nothing is. */
+function wrong(reading: Reading, run: OpenRun, atUs: number, lastUs: number) {
+  const { wallMs, value, resolution, kind } = reading;
+  if (!Number.isFinite(atUs) || !Number.isFinite(wallMs) || !isFinite(value) || !isFinite(resolution)) {
+    return refused('A reading must be finite.', reading);
   }
+  if ((kind === 'number') !== (value !== null)) return refused('A reading has a value when it is a number.', reading);
+  if (atUs < lastUs) return refused('A reading is older than the one before it on its channel.', reading);
   if (reading.origin === 'practice' && !run.practice) {
     return refused('A practice reading belongs in a practice run.', reading);
   }
   return null;
+}
+
+const together = 16;
+
+/** Inserts readings over a connection, sixteen at a time as long as there are so many. */
+function createInsert(database: Context['database']): (readings: readonly ReadingValues[]) => void {
+  const one = database.prepare<[ReadingValues]>(insertReadings(1));
+  const many = database.prepare<[ReadingValues]>(insertReadings(together));
+  return (readings) => {
+    const wholes = readings.length - (readings.length % together);
+    for (let from = 0; from < wholes; from += together) many.run(readings.slice(from, from + together).flat());
+    for (const reading of readings.slice(wholes)) one.run(reading);
+  };
+}
+
+/** A channel while a batch is taken in: what it was, and what the batch adds to it. */
+interface Growing {
+  readonly before: ChannelProgress;
+  lastUs: number;
+  readonly taken: Taken[];
 }
 
 /** Writes batches over a connection; `openRuns` moves on only when a batch is in the record. */
@@ -50,43 +69,60 @@ export function createWriteBatch(
   writeEvent: WriteEvent,
   writeCheck: WriteCheck,
 ): (batch: Batch) => Outcome<Written> {
-  const add = database.prepare<ReadingParameters>(insertReading);
+  const insert = createInsert(database);
   const writeBucket = createWriteBucket(database);
   let lastId = database.prepare<[], number>('SELECT coalesce(max(reading_id), 0) FROM reading').pluck().get() ?? 0;
 
-  /** The runs of a batch as they are once it is written. */
-  function writeReadings(readings: readonly Reading[], after: OpenRuns): Outcome<null> {
+  /** Checks the readings of one run and inserts them; gives the run as it is once they are written. */
+  function writeRun(run: OpenRun, readings: readonly Reading[]): Outcome<OpenRun> {
+    const growing = run.channels.map((before): Growing => ({ before, lastUs: before.lastUs, taken: [] }));
+    const rows: ReadingValues[] = [];
+    for (const reading of readings) {
+      const channel = growing[reading.channel];
+      if (channel === undefined) return refused('The run has no such channel.', reading);
+      const atUs = atUsOf(reading);
+      const failure = wrong(reading, run, atUs, channel.lastUs);
+      if (failure !== null) return failure;
+      rows.push(toValues(reading, channel.before.filling.count + channel.taken.length, run.startedWallMs));
+      channel.taken.push({ kind: reading.kind, atUs, value: reading.value });
+      channel.lastUs = atUs;
+    }
+    insert(rows);
+    const channels = growing.map(({ before, lastUs, taken }, channel): ChannelProgress => {
+      if (taken.length === 0) return before;
+      const { after: filling, closed } = fill(before.filling, taken);
+      for (const bucket of closed) writeBucket(run.runId, channel, bucket);
+      return { lastUs, filling };
+    });
+    return done({ ...run, channels });
+  }
+
+  /** Gives the runs of the batch as they are once it is written. */
+  function writeReadings(readings: readonly Reading[]): Outcome<readonly OpenRun[]> {
     let previousId = lastId;
     for (const reading of readings) {
-      const { runId, channel, readingId } = reading;
-      const known = openRuns.get(runId);
-      if (known === undefined) {
-        return failed('no-run', 'The run of this reading is not open.', { detail: { runId, readingId } });
-      }
-      const run = after.get(runId) ?? { ...known, channels: [...known.channels] };
-      after.set(runId, run);
-      const progress = run.channels[channel];
-      const failure = wrong(reading, run, progress);
-      if (failure !== null || progress === undefined)
-        return failure ?? refused('The run has no such channel.', reading);
-      if (!Number.isSafeInteger(readingId) || readingId <= previousId) {
+      if (!Number.isSafeInteger(reading.readingId) || reading.readingId <= previousId) {
         return refused('The number of a reading is not above the one before it.', reading);
       }
-      previousId = readingId;
-      add.run(...toParameters(reading, progress.filling.count, run.startedWallMs));
-      const lastUs = atUsOf(reading);
-      const { after: filling, closed } = fill(progress.filling, bucketOf(reading.kind, lastUs, reading.value));
-      for (const bucket of closed) writeBucket(runId, channel, bucket);
-      run.channels[channel] = { lastUs, filling };
+      previousId = reading.readingId;
     }
-    return done(null);
+    const after: OpenRun[] = [];
+    for (const [runId, ofRun] of Map.groupBy(readings, (reading) => reading.runId)) {
+      const run = openRuns.get(runId);
+      if (run === undefined) return failed('no-run', 'The run of a reading is not open.', { detail: { runId } });
+      const written = writeRun(run, ofRun);
+      if (!written.ok) return written;
+      after.push(written.value);
+    }
+    return done(after);
   }
 
   return ({ readings, events, checks = [] }) => {
-    const after: OpenRuns = new Map();
+    let after: readonly OpenRun[] = [];
     const outcome = change<Written>(() => {
-      const written = writeReadings(readings, after);
+      const written = writeReadings(readings);
       if (!written.ok) return written;
+      after = written.value;
       for (const event of events) {
         const kept = writeEvent(event);
         if (!kept.ok) return kept;
@@ -98,7 +134,7 @@ export function createWriteBatch(
       return done({ readings: readings.length, events: events.length });
     });
     if (outcome.ok) {
-      for (const [runId, run] of after) openRuns.set(runId, run);
+      for (const run of after) openRuns.set(run.runId, run);
       lastId = readings.at(-1)?.readingId ?? lastId;
     }
     return outcome;

@@ -3,7 +3,8 @@ import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts
 import { bucketOf, type Bucket, type BucketLevel } from '../../src-shared/record/bucket.ts';
 import { coverWithin, type Piece } from '../../src-shared/record/cover.ts';
 import { decimate, pointsOfAll, silenceUs } from '../../src-shared/record/decimation.ts';
-import { readingKinds, type HistoryColumns } from '../../src-shared/record/reading.ts';
+import type { HistoryColumns } from '../../src-shared/record/reading.ts';
+import { kindOf } from './reading-row.ts';
 import { asBucket, type BucketRow } from './bucket-row.ts';
 
 /** What part of a channel is asked for, and on how many pixels it is drawn. */
@@ -18,7 +19,7 @@ export interface HistoryView {
 interface LeanRow {
   readonly place: number;
   readonly at_us: number;
-  readonly kind: number;
+  readonly form: number;
   readonly value: number | null;
 }
 
@@ -28,12 +29,11 @@ const fewestPixels = 32;
 /** The channel's first and last reading and those of the range. */
 const probes = 4;
 
-const asLeaf = ({ kind, at_us: atUs, value }: LeanRow): Bucket =>
-  bucketOf(readingKinds[kind] ?? 'unreadable', atUs, value);
+const asLeaf = ({ form, at_us: atUs, value }: LeanRow): Bucket => bucketOf([{ kind: kindOf(form), atUs, value }]);
 
 /** Everything that a history asks of a connection. */
 function statements(database: Database.Database) {
-  const select = 'SELECT place, at_us, kind, value FROM reading WHERE run_id = ? AND channel = ?';
+  const select = 'SELECT place, at_us, form, value FROM reading WHERE run_id = ? AND channel = ?';
   const rising = 'ORDER BY at_us, reading_id LIMIT ?';
   const falling = 'ORDER BY at_us DESC, reading_id DESC LIMIT ?';
   return {

@@ -1,6 +1,5 @@
 import Database from 'better-sqlite3';
-import { closeSync, existsSync, openSync, readSync, statSync } from 'node:fs';
-import { pathToFileURL } from 'node:url';
+import { closeSync, existsSync, openSync, readSync, rmSync, statSync } from 'node:fs';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 
 /** Marks a file as a record of this program: `Turn` in ASCII, in the header's application id. */
@@ -37,10 +36,12 @@ function newer(file: string, version: number, known: number) {
   return failed('store-newer', message, { detail: { version, known } });
 }
 
-/** A connection that writes nothing: without a log left by a crash the file is whole, and SQLite leaves no log beside it. */
-function connectToLook(file: string): Database.Database {
-  const name = existsSync(`${file}-wal`) ? file : `${pathToFileURL(file).href}?immutable=1`;
-  return new Database(name, { readonly: true, fileMustExist: true });
+/** Closes a connection that only looked. When no log lay beside the file before, the empty one of SQLite goes too. */
+function closeLook(database: Database.Database, file: string, hadLog: boolean): void {
+  database.close();
+  if (hadLog || (statSync(`${file}-wal`, { throwIfNoEntry: false })?.size ?? 0) > 0) return;
+  rmSync(`${file}-wal`, { force: true });
+  rmSync(`${file}-shm`, { force: true });
 }
 
 /**
@@ -54,7 +55,8 @@ export function look(file: string, known: number): Outcome<Found> {
   const inHeader = header.readUInt32BE(60);
   if (header.readUInt32BE(68) === applicationId && inHeader > known) return newer(file, inHeader, known);
 
-  const database = connectToLook(file);
+  const hadLog = existsSync(`${file}-wal`);
+  const database = new Database(file, { readonly: true, fileMustExist: true });
   try {
     const version = Number(database.pragma('user_version', { simple: true }));
     const id = Number(database.pragma('application_id', { simple: true }));
@@ -68,6 +70,6 @@ export function look(file: string, known: number): Outcome<Found> {
     }
     return done({ kind: 'record', version });
   } finally {
-    database.close();
+    closeLook(database, file, hadLog);
   }
 }

@@ -2,10 +2,11 @@ import { nothingFilled, type Filling } from '../../src-shared/record/bucket.ts';
 
 /** What the store remembers of a run while it is open, so that a batch needs no question to the database. */
 export interface OpenRun {
+  readonly runId: number;
   readonly startedWallMs: number;
   readonly practice: boolean;
   /** By the channel's index: when its last reading was, and how far its buckets are filled. */
-  readonly channels: ChannelProgress[];
+  readonly channels: readonly ChannelProgress[];
 }
 
 export interface ChannelProgress {
@@ -17,7 +18,8 @@ export interface ChannelProgress {
 export type OpenRuns = Map<number, OpenRun>;
 
 /** A run that has no reading yet. */
-export const freshRun = (startedWallMs: number, practice: boolean, channels: number): OpenRun => ({
+export const freshRun = (runId: number, startedWallMs: number, practice: boolean, channels: number): OpenRun => ({
+  runId,
   startedWallMs,
   practice,
   channels: Array.from({ length: channels }, () => ({ lastUs: 0, filling: nothingFilled })),

@@ -78,7 +78,7 @@ function assemble(context: Context, place: Place, opening: Omit<Opening, 'lastGu
     runs: createRuns(context, openRuns),
     readings: createReadings(context, createWriteBatch(context, openRuns, writeEvent, writeCheck)),
     events,
-    keptPairs: createKeptPairs(context, writeEvent, events.nextId, signed),
+    keptPairs: createKeptPairs(context, writeEvent, () => events.nextId(), signed),
     checks: createChecks(context, writeCheck),
     results: createResults(context, signed),
     close() {
@@ -94,7 +94,8 @@ function build(
   database: Database.Database,
   place: Place,
   version: number,
-  { wallNow, programVersion, migrations = ownMigrations }: StoreOptions,
+  migrations: readonly string[],
+  { wallNow, programVersion }: StoreOptions,
 ): Outcome<Store> {
   if (!prepare(database)) {
     return failed('store-unwritable', `${place.folder} cannot hold a record: its disk cannot keep a write-ahead log.`);
@@ -128,7 +129,7 @@ function openLocked(place: Place, options: StoreOptions): Outcome<Store> {
   const database = connect(place.file);
   return orUndo(
     () => database.close(),
-    () => build(database, place, version, options),
+    () => build(database, place, version, migrations, options),
   );
 }
 

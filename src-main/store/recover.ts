@@ -1,13 +1,13 @@
-import { bucketLevels, bucketOf, bucketSize, fill, nothingFilled } from '../../src-shared/record/bucket.ts';
+import { bucketLevels, bucketSize, fill, nothingFilled } from '../../src-shared/record/bucket.ts';
 import { done, type Outcome } from '../../src-shared/contract/failure.ts';
-import { readingKinds } from '../../src-shared/record/reading.ts';
 import { createWriteBucket } from './bucket-row.ts';
 import type { Context } from './context.ts';
+import { kindOf } from './reading-row.ts';
 
 interface LeanRow {
   readonly reading_id: number;
   readonly at_us: number;
-  readonly kind: number;
+  readonly form: number;
   readonly value: number | null;
 }
 
@@ -18,7 +18,7 @@ export function rebuildBuckets({ database, change }: Context, runId: number, cha
   const remove = database.prepare<[number, number]>('DELETE FROM bucket WHERE run_id = ? AND channel = ?');
   const write = createWriteBucket(database);
   const rows = database.prepare<[number, number, number, number, number], LeanRow>(`
-    SELECT reading_id, at_us, kind, value FROM reading
+    SELECT reading_id, at_us, form, value FROM reading
     WHERE run_id = ? AND channel = ? AND (at_us, reading_id) > (?, ?) ORDER BY at_us, reading_id LIMIT ?`);
   return change(() => {
     remove.run(runId, channel);
@@ -26,11 +26,12 @@ export function rebuildBuckets({ database, change }: Context, runId: number, cha
     let after: readonly [number, number] = [-1, 0];
     for (;;) {
       const read = rows.all(runId, channel, ...after, page);
-      for (const { at_us: atUs, kind, value } of read) {
-        const filled = fill(filling, bucketOf(readingKinds[kind] ?? 'unreadable', atUs, value));
-        filling = filled.after;
-        for (const closed of filled.closed) write(runId, channel, closed);
-      }
+      const filled = fill(
+        filling,
+        read.map(({ at_us: atUs, form, value }) => ({ kind: kindOf(form), atUs, value })),
+      );
+      filling = filled.after;
+      for (const closed of filled.closed) write(runId, channel, closed);
       const last = read.at(-1);
       if (last === undefined || read.length < page) return done(null);
       after = [last.at_us, last.reading_id];

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
-import { Result } from '../../src-shared/record/run.ts';
+import type { Result } from '../../src-shared/record/run.ts';
 import { bodyText, bodyValue, fromRow } from './body.ts';
 import { rowId, type Context } from './context.ts';
 import type { Signed } from './signed.ts';

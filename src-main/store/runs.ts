@@ -139,7 +139,7 @@ export function createRuns({ database, change, wallNow }: Context, openRuns: Ope
       const started = change(() => start(run));
       if (started.ok) {
         const { runId, startedWallMs, practice, channels } = started.value;
-        openRuns.set(runId, freshRun(startedWallMs, practice, channels.length));
+        openRuns.set(runId, freshRun(runId, startedWallMs, practice, channels.length));
       }
       return started;
     },

@@ -92,8 +92,7 @@ const parts: readonly Part[] = [
   },
   {
     table: 'reading',
-    columns:
-      'reading_id, run_id, channel, place, at_us, wall_offset_ms, kind, value, coupling, resolution, text, origin, range_index, flags',
+    columns: 'reading_id, run_id, channel, place, at_us, wall_offset_ms, value, resolution, text, range_index, form',
     from: `reading WHERE run_id ${ofRuns}`,
     order: 'run_id, channel, at_us, reading_id',
   },

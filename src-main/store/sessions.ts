@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
-import { Session, SessionFields, SignOff } from '../../src-shared/record/session.ts';
+import { type Session, SessionFields, SignOff } from '../../src-shared/record/session.ts';
 import { bodyText, bodyValue, checked, fromRow } from './body.ts';
 import { rowId, type Context } from './context.ts';
 import { countSession, hashSession, type SessionContent } from './session-content.ts';

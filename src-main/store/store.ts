@@ -16,13 +16,13 @@ import type { SettingsRecord } from './settings.ts';
 /** What the store is given from outside. */
 export interface StoreOptions {
   /** Milliseconds since 1970 by the wall clock; may step. */
-  readonly wallNow: () => number;
+  readonly wallNow: (this: void) => number;
   /** Kept with every migration, so that a record tells which program last changed its shape. */
   readonly programVersion: string;
   /** Numbered from 1; left out, the program's own. */
   readonly migrations?: readonly string[];
   /** Opens the connection that records; left out, better-sqlite3 at its defaults. */
-  readonly connect?: (file: string) => Database.Database;
+  readonly connect?: (this: void, file: string) => Database.Database;
 }
 
 /** What was found and done when the record was opened. */

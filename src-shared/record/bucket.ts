@@ -41,18 +41,52 @@ export interface Bucket {
   readonly silence: { readonly fromUs: number; readonly toUs: number };
 }
 
-/** One reading as a bucket. `value` is looked at only when the kind is number. */
-export function bucketOf(kind: ReadingKind, atUs: number, value: number | null): Bucket {
-  const spot = kind === 'number' && value !== null ? { atUs, value } : null;
+/** What a bucket takes of a reading. `value` is null unless the kind is number. */
+export interface Taken {
+  readonly kind: ReadingKind;
+  readonly atUs: number;
+  readonly value: number | null;
+}
+
+/** Neighbouring readings in the order of time, at least one, as a bucket. */
+export function bucketOf(readings: readonly [Taken, ...Taken[]]): Bucket {
+  const [first] = readings;
+  let last = first;
+  let numbers = 0;
+  let overloads = 0;
+  let sum = 0;
+  let opening: Spot | null = null;
+  let closing: Spot | null = null;
+  let lowest: Spot | null = null;
+  let highest: Spot | null = null;
+  let voidUs: number | null = null;
+  let silence = { fromUs: first.atUs, toUs: first.atUs };
+  for (const reading of readings) {
+    const { kind, atUs, value } = reading;
+    if (atUs - last.atUs > silence.toUs - silence.fromUs) silence = { fromUs: last.atUs, toUs: atUs };
+    last = reading;
+    if (kind === 'number' && value !== null) {
+      const spot = { atUs, value };
+      numbers += 1;
+      sum += value;
+      opening ??= spot;
+      closing = spot;
+      if (lowest === null || value < lowest.value) lowest = spot;
+      if (highest === null || value > highest.value) highest = spot;
+    } else {
+      if (kind === 'overload') overloads += 1;
+      voidUs ??= atUs;
+    }
+  }
   return {
-    firstUs: atUs,
-    lastUs: atUs,
-    numbers: kind === 'number' ? 1 : 0,
-    overloads: kind === 'overload' ? 1 : 0,
-    unreadables: kind === 'unreadable' ? 1 : 0,
-    spots: spot && { sum: spot.value, opening: spot, closing: spot, lowest: spot, highest: spot },
-    voidUs: spot === null ? atUs : null,
-    silence: { fromUs: atUs, toUs: atUs },
+    firstUs: first.atUs,
+    lastUs: last.atUs,
+    numbers,
+    overloads,
+    unreadables: readings.length - numbers - overloads,
+    spots: opening && closing && lowest && highest && { sum, opening, closing, lowest, highest },
+    voidUs,
+    silence,
   };
 }
 
@@ -83,9 +117,13 @@ export function joinBuckets(a: Bucket, b: Bucket): Bucket {
   };
 }
 
-/** How far the buckets of one channel are filled: readings so far, and what the open bucket of each level holds. */
+/** How far the buckets of one channel are filled. */
 export interface Filling {
+  /** Readings so far. */
   readonly count: number;
+  /** Those of them that are in no closed bucket. */
+  readonly tail: readonly Taken[];
+  /** What the open bucket of each level above the first holds, by the level; null or absent when nothing. */
   readonly open: readonly (Bucket | null)[];
 }
 
@@ -96,26 +134,40 @@ export interface ClosedBucket {
   readonly bucket: Bucket;
 }
 
-export const nothingFilled: Filling = { count: 0, open: [] };
+export const nothingFilled: Filling = { count: 0, tail: [], open: [] };
 
-/** Adds the channel's next reading. Gives the filling after it and the buckets that it closed, lowest level first. */
-export function fill(before: Filling, reading: Bucket): { readonly after: Filling; readonly closed: ClosedBucket[] } {
-  const count = before.count + 1;
-  const open: (Bucket | null)[] = [...before.open];
+/** Puts a full bucket of the first level into the open ones above it; gives all that are closed by it, itself first. */
+function close(open: (Bucket | null)[], count: number, full: Bucket): readonly ClosedBucket[] {
   const closed: ClosedBucket[] = [];
-  let rising: Bucket | null = reading;
+  let rising = full;
   for (const level of bucketLevels) {
-    if (rising === null) break;
-    const held: Bucket | null = open[level] ?? null;
-    const full: Bucket = held === null ? rising : joinBuckets(held, rising);
-    if (count % bucketSize(level) === 0) {
-      closed.push({ level, number: count / bucketSize(level) - 1, bucket: full });
-      open[level] = null;
-      rising = full;
-    } else {
-      open[level] = full;
-      rising = null;
+    const held = open[level] ?? null;
+    rising = held === null ? rising : joinBuckets(held, rising);
+    if (count % bucketSize(level) !== 0) {
+      open[level] = rising;
+      break;
     }
+    open[level] = null;
+    closed.push({ level, number: count / bucketSize(level) - 1, bucket: rising });
   }
-  return { after: { count, open }, closed };
+  return closed;
+}
+
+/** Adds the channel's next readings. Gives the filling after them and the buckets that they closed, in that order. */
+export function fill(
+  before: Filling,
+  readings: readonly Taken[],
+): { readonly after: Filling; readonly closed: readonly ClosedBucket[] } {
+  const waiting = [...before.tail, ...readings];
+  const open = [...before.open];
+  const closed: ClosedBucket[] = [];
+  let count = before.count - before.tail.length;
+  let done = 0;
+  for (; waiting.length - done >= factor; done += factor) {
+    const [first, ...others] = waiting.slice(done, done + factor);
+    if (first === undefined) break;
+    count += factor;
+    closed.push(...close(open, count, bucketOf([first, ...others])));
+  }
+  return { after: { count: count + waiting.length - done, tail: waiting.slice(done), open }, closed };
 }

@@ -136,8 +136,8 @@ CREATE TABLE run_end (
   wall_ms REAL NOT NULL
 ) STRICT;
 
--- Readings. Lean, for there may be ten million: small whole numbers stand for words (reading_plain spells them out),
--- and the wall clock is kept as its difference from run.wall_ms + at_us / 1000.
+-- Readings. Lean, for there may be ten million: what is one of a few words is part of one number (reading_plain spells
+-- it out), and the wall clock is kept as its difference from run.wall_ms + at_us / 1000.
 CREATE TABLE reading (
   reading_id INTEGER PRIMARY KEY,
   run_id INTEGER NOT NULL,
@@ -145,21 +145,18 @@ CREATE TABLE reading (
   -- Counts the readings of the channel from 0, without gaps.
   place INTEGER NOT NULL CHECK (place >= 0),
   -- Microseconds since the start of the run on the clock that never steps.
-  at_us INTEGER NOT NULL,
+  at_us INTEGER NOT NULL CHECK (at_us >= 0),
   wall_offset_ms INTEGER NOT NULL,
-  -- 0 number, 1 overload, 2 unreadable.
-  kind INTEGER NOT NULL CHECK (kind BETWEEN 0 AND 2),
+  -- In the unit of the channel; null when the reading is no number.
   value REAL CHECK (abs(value) < 9e999),
-  -- 1 ac, 2 dc, 3 ac+dc.
-  coupling INTEGER CHECK (coupling BETWEEN 1 AND 3),
   resolution REAL,
   text TEXT NOT NULL,
-  -- 0 meter, 1 keyboard, 2 practice.
-  origin INTEGER NOT NULL CHECK (origin BETWEEN 0 AND 2),
   range_index INTEGER CHECK (range_index >= 0),
-  -- Sum of 1 range locked by hand, 2 accepted while tripped, 4 at the bottom of the range.
-  flags INTEGER NOT NULL CHECK (flags BETWEEN 0 AND 7),
-  CHECK ((kind = 0) = (value IS NOT NULL)),
+  -- The sum of kind (0 number, 1 overload, 2 unreadable), 4 x coupling (0 none, 1 ac, 2 dc, 3 ac+dc), 16 x origin
+  -- (0 meter, 1 keyboard, 2 practice), 64 when the range was locked by hand, 128 when it was accepted while tripped,
+  -- and 256 when it is at the bottom of its range.
+  form INTEGER NOT NULL CHECK (form BETWEEN 0 AND 511 AND form & 3 < 3 AND form & 48 < 48),
+  CHECK ((form & 3 = 0) = (value IS NOT NULL)),
   FOREIGN KEY (run_id, channel) REFERENCES run_channel
 ) STRICT;
 CREATE INDEX reading_at ON reading (run_id, channel, at_us);
@@ -171,17 +168,17 @@ SELECT
   run_channel.name AS channel,
   reading.at_us / 1e6 AS at_seconds,
   run.wall_ms + reading.at_us / 1e3 + reading.wall_offset_ms AS wall_ms,
-  CASE reading.kind WHEN 0 THEN 'number' WHEN 1 THEN 'overload' ELSE 'unreadable' END AS kind,
+  CASE reading.form & 3 WHEN 0 THEN 'number' WHEN 1 THEN 'overload' ELSE 'unreadable' END AS kind,
   reading.value,
   run_channel.unit,
-  CASE reading.coupling WHEN 1 THEN 'ac' WHEN 2 THEN 'dc' WHEN 3 THEN 'ac+dc' END AS coupling,
+  CASE (reading.form >> 2) & 3 WHEN 1 THEN 'ac' WHEN 2 THEN 'dc' WHEN 3 THEN 'ac+dc' END AS coupling,
   reading.resolution,
   reading.text,
-  CASE reading.origin WHEN 0 THEN 'meter' WHEN 1 THEN 'keyboard' ELSE 'practice' END AS origin,
+  CASE (reading.form >> 4) & 3 WHEN 0 THEN 'meter' WHEN 1 THEN 'keyboard' ELSE 'practice' END AS origin,
   reading.range_index,
-  reading.flags & 1 AS range_locked,
-  (reading.flags >> 1) & 1 AS tripped,
-  (reading.flags >> 2) & 1 AS bottom_of_range
+  (reading.form >> 6) & 1 AS range_locked,
+  (reading.form >> 7) & 1 AS tripped,
+  (reading.form >> 8) & 1 AS bottom_of_range
 FROM reading
 JOIN run USING (run_id)
 JOIN run_channel ON run_channel.run_id = reading.run_id AND run_channel.channel = reading.channel;

@@ -54,14 +54,14 @@ describe('a folder without a record', () => {
     const store = opened(temporaryFolder());
     const beside = new Database(store.file, { readonly: true });
     const tables = beside
-      .prepare(
+      .prepare<[], { name: string; strict: number }>(
         `SELECT name, strict FROM pragma_table_list WHERE type = 'table' AND schema = 'main'
       AND name NOT LIKE 'sqlite_%'`,
       )
       .all();
     beside.close();
     expect(tables.length).toBeGreaterThan(20);
-    expect(tables).toEqual(tables.map((table) => ({ ...Object(table), strict: 1 })));
+    expect(tables.filter(({ strict }) => strict !== 1)).toEqual([]);
   });
 
   test('writes with synchronous=FULL and foreign keys', () => {
