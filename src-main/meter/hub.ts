@@ -7,13 +7,15 @@ import {
   type MeterReading,
   type MeterValue,
 } from '../../src-shared/meter/channel-reading.ts';
-import type { MeterDescription } from '../../src-shared/meter/description.ts';
+import type { MeterDescription, PracticeMeter } from '../../src-shared/meter/description.ts';
 import { linkStatus, type LinkStatus } from '../../src-shared/meter/link-status.ts';
 import type { PortSettings } from '../../src-shared/meter/port-settings.ts';
 import { readTyped, type TypedMark, type TypedRefusal } from '../../src-shared/meter/typed-entry.ts';
+import { assertNever } from '../../src-shared/quantity/assert-never.ts';
 import type { Clock } from '../bench/clock.ts';
 import { Link } from './link.ts';
 import { serialPort, type MeterPort } from './meter-port.ts';
+import { practiceLine, practicePort, type PracticeSource } from './practice-port.ts';
 import { listPorts, whereIs, type PortList } from './ports.ts';
 
 export interface HubOptions {
@@ -24,10 +26,12 @@ export interface HubOptions {
   /** The ports behind the links; the system's own when left out. */
   readonly newPort?: (settings: PortSettings) => MeterPort;
   readonly listPorts?: () => Promise<PortList>;
+  /** What practice meters are joined to; without it there are none. */
+  readonly practice?: (meterId: number, meter: PracticeMeter) => PracticeSource;
 }
 
 /** Why a meter could not be started, or a typed value not be taken. */
-export type HubRefusal = 'already-started' | 'port-taken' | 'not-started' | 'not-typed' | TypedRefusal;
+export type HubRefusal = 'already-started' | 'port-taken' | 'no-practice' | 'not-started' | 'not-typed' | TypedRefusal;
 
 export type HubOutcome =
   { readonly ok: true } | { readonly ok: false; readonly code: HubRefusal; readonly sentence: string };
@@ -62,6 +66,9 @@ export class MeterHub {
     if (this.#meters.has(meterId)) return refused('already-started', `${description.label} is in use already.`);
     const holder = [...this.#meters.values()].find((other) => port !== null && other.port === port);
     if (holder !== undefined) return refused('port-taken', `${port} is in use for ${holder.description.label}.`);
+    if (description.kind === 'practice' && this.#options.practice === undefined) {
+      return refused('no-practice', 'There is no practice bench here.');
+    }
     const state = description.kind === 'keyboard' ? 'keyboard' : 'connecting';
     const link = this.#linkFor(meterId, description);
     const status = linkStatus(state, this.#options.clock.monoMs());
@@ -121,22 +128,41 @@ export class MeterHub {
   }
 
   #linkFor(meterId: number, description: MeterDescription): Link | null {
-    if (description.kind !== 'serial') return null;
-    const { newPort = serialPort, clock, onReading, onStatus } = this.#options;
-    return new Link({
+    const { newPort = serialPort, practice, clock, onReading, onStatus } = this.#options;
+    const common = {
       meterId,
-      meter: description,
-      origin: 'meter',
-      newPort: async () => newPort({ ...description.port, path: await this.#pathOf(description.port) }),
       clock,
-      onReading: (reading) => {
+      onReading: (reading: MeterReading) => {
         onReading(meterId, reading);
       },
-      onStatus: (status) => {
+      onStatus: (status: LinkStatus) => {
         const started = this.#meters.get(meterId);
         if (started !== undefined) started.status = status;
         onStatus(meterId, status);
       },
-    });
+    };
+    switch (description.kind) {
+      case 'keyboard':
+        return null;
+      case 'serial':
+        return new Link({
+          ...common,
+          meter: description,
+          origin: 'meter',
+          newPort: async () => newPort({ ...description.port, path: await this.#pathOf(description.port) }),
+        });
+      case 'practice': {
+        const source = practice?.(meterId, description);
+        if (source === undefined) return null;
+        return new Link({
+          ...common,
+          meter: practiceLine(description),
+          origin: 'practice',
+          newPort: () => practicePort(description, source, meterId, clock),
+        });
+      }
+      default:
+        return assertNever(description);
+    }
   }
 }

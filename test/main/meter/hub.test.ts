@@ -131,4 +131,27 @@ describe('the hub', () => {
     await until(() => heard.length === 2, 'a reading of the next');
     expect(heard[1]?.[0]).toBe(2);
   });
+
+  it('runs a pair of practice meters the way of real ones, every reading marked', async () => {
+    const common = { ...keyboardMeter(), kind: 'practice', unit: 'V', coupling: 'ac', typicalIntervalMs: 20 } as const;
+    const bench = new MeterHub({
+      clock: systemClock,
+      onReading: (meterId, reading) => heard.push([meterId, reading]),
+      onStatus: (meterId, { state }) => said.push([meterId, state]),
+      practice: (meterId) => ({ trueValue: () => (meterId === 1 ? 5 : 0.417), lockedRange: () => 0 }),
+    });
+    expect(await bench.start(1, common)).toEqual({ ok: true });
+    expect(await bench.start(2, common)).toEqual({ ok: true });
+    await until(() => heard.length >= 20, 'readings of both');
+    await bench.stopAll();
+    for (const [, reading] of heard) expect(reading).toMatchObject({ origin: 'practice', practice: true, unit: 'V' });
+    const mean = (meter: number) => {
+      const values = heard.flatMap(([meterId, one]) => (meterId === meter && one.kind === 'number' ? [one.value] : []));
+      return values.reduce((sum, value) => sum + value, 0) / values.length;
+    };
+    // Ten turns of coil on 120: each meter within its 1 % and 5 digits of 1 mV.
+    expect(Math.abs(mean(1) / mean(2) - 5 / 0.417)).toBeLessThan(12 * (0.02 + 0.001 + 0.012));
+    expect(said.filter(([, state]) => state === 'answering')).toHaveLength(2);
+    expect(await hub.start(9, common)).toMatchObject({ ok: false, code: 'no-practice' });
+  });
 });

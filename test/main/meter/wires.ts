@@ -2,6 +2,7 @@ import { SerialPortMock } from 'serialport';
 import { dirname } from 'node:path';
 import { serialPort, wrapSerialPort, type MeterPort } from '../../../src-main/meter/meter-port.ts';
 import { usualPortSettings, type PortSettings } from '../../../src-shared/meter/port-settings.ts';
+import { virtualPort } from '../../../src-main/meter/virtual-port.ts';
 import { openPtyPair } from './pty-pair.ts';
 import { until } from './until.ts';
 
@@ -87,6 +88,44 @@ export async function ptyWire(): Promise<Wire> {
     },
     close: () => pair.close(),
   };
+}
+
+/** A port inside the program, as recordings and practice meters use it. */
+export function virtualWire(): Promise<Wire> {
+  let meter: { deliver: (bytes: Uint8Array) => void; lose: () => void } | null = null;
+  let isThere = true;
+  let ear: (text: string) => void = () => undefined;
+  return Promise.resolve({
+    path: 'inside',
+    newPort: () =>
+      virtualPort({
+        opened: (deliver, lose) => {
+          if (!isThere) throw new Error('No such file or directory');
+          meter = { deliver, lose };
+        },
+        closed: () => undefined,
+        heard: (text) => {
+          ear(text);
+        },
+      }),
+    send: (bytes) => {
+      meter?.deliver(typeof bytes === 'string' ? Buffer.from(bytes, 'latin1') : bytes);
+      return Promise.resolve();
+    },
+    onSent: (act) => {
+      ear = act;
+    },
+    pull: () => {
+      isThere = false;
+      meter?.lose();
+      return Promise.resolve();
+    },
+    putBack: () => {
+      isThere = true;
+      return Promise.resolve();
+    },
+    close: () => Promise.resolve(),
+  });
 }
 
 /** Tells how the last opening of a port went. */
