@@ -30,7 +30,8 @@ export const hasSteppedBack = (state: GuardState, atMs: number): boolean => atMs
 /** The instant that an event counts for: never before the latest one, unless the clock stepped back. */
 export const instantOf = (state: GuardState, atMs: number): number => {
   if (!Number.isFinite(atMs)) return state.watch.nowMs;
-  return hasSteppedBack(state, atMs) ? atMs : Math.max(atMs, state.watch.nowMs);
+  // Adding 0 makes a minus zero, which JSON does not know, a zero.
+  return (hasSteppedBack(state, atMs) ? atMs : Math.max(atMs, state.watch.nowMs)) + 0;
 };
 
 /** Lets time pass up to `t`: checks lapse, a proof left lying is given up, a run's time ends, silence is noticed. */

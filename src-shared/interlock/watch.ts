@@ -10,9 +10,12 @@ export const channelOf = (state: GuardState, id: string): ChannelFacts | undefin
 
 /** A reading with a number that is none taken as beyond the range: of an impossible number nothing good is assumed. */
 export const sound = (reading: SeenReading): SeenReading =>
-  reading.kind === 'number' && !Number.isFinite(reading.value)
-    ? { kind: 'overload', atLeast: null, unit: reading.unit, coupling: reading.coupling }
-    : reading;
+  reading.kind !== 'number'
+    ? reading
+    : Number.isFinite(reading.value)
+      ? // Adding 0 makes a minus zero, which JSON does not know, a zero.
+        { ...reading, value: reading.value + 0 }
+      : { kind: 'overload', atLeast: null, unit: reading.unit, coupling: reading.coupling };
 
 /** Whether a reading's unit is the channel's. What is not a number may come without a unit. */
 export const unitFits = (channel: ChannelFacts, reading: SeenReading): boolean =>
