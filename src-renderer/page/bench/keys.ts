@@ -1,9 +1,9 @@
-/** Whether a key belongs to something that is typed into, or to a dialog, or comes with a modifier. */
+/** Whether a key belongs to something that is typed into or chosen from, or to a dialog, or comes with a modifier. */
 export function isTyping(event: KeyboardEvent): boolean {
   const { target } = event;
   if (event.ctrlKey || event.altKey || event.metaKey) return true;
-  return (
-    target instanceof HTMLElement &&
-    (target.isContentEditable || /^(INPUT|TEXTAREA|SELECT)$/.test(target.tagName) || target.closest('dialog') !== null)
-  );
+  if (!(target instanceof HTMLElement)) return false;
+  if (target.closest('dialog') !== null || target.isContentEditable) return true;
+  if (target instanceof HTMLInputElement) return target.type !== 'checkbox' && target.type !== 'radio';
+  return target instanceof HTMLTextAreaElement || target instanceof HTMLSelectElement;
 }

@@ -11,6 +11,8 @@ export interface StripCurve {
 }
 
 const spanMs = 60_000;
+/** Under this height the strip has no room for its axis of time. */
+const lowPx = 84;
 
 const colourOf = (node: HTMLElement, name: string): string => getComputedStyle(node).getPropertyValue(name).trim();
 
@@ -69,7 +71,13 @@ export function stripChart(
   build();
   const ends = subscribe(paint);
   const timer = setInterval(paint, 500);
-  const sizes = new ResizeObserver(() => plot?.setSize({ width: node.clientWidth, height: node.clientHeight }));
+  let wasLow = node.clientHeight < lowPx;
+  const sizes = new ResizeObserver(() => {
+    plot?.setSize({ width: node.clientWidth, height: node.clientHeight });
+    if (wasLow === node.clientHeight < lowPx) return;
+    wasLow = !wasLow;
+    build();
+  });
   sizes.observe(node);
   const themes = new MutationObserver(build);
   themes.observe(document.documentElement, { attributes: true, attributeFilter: ['data-theme'] });
@@ -128,12 +136,12 @@ function optionsFor(node: HTMLElement, curves: readonly StripCurve[]): UPlot.Opt
       {
         stroke: ink2,
         font,
-        size: 24,
+        size: node.clientHeight < lowPx ? 0 : 24,
         gap: 4,
         grid: { show: false },
         ticks: { show: false },
         splits: (_plot, _axis, min, max) => [min + 100, min + spanMs / 2, max],
-        values: () => ['1 min ago', '30 s', 'now'],
+        values: () => (node.clientHeight < lowPx ? ['', '', ''] : ['1 min ago', '30 s', 'now']),
       },
       ...curves.map((_, index) => ({
         scale: `y${index}`,

@@ -5,8 +5,8 @@ export interface Curve {
 }
 
 /**
- * The curve with at most four points a pixel column: first, lowest, highest and last of each, in the order of time, so
- * that a spike of one reading is never lost. A gap stays a gap.
+ * The curve with few points a pixel column: first, lowest, highest and last of each, in the order of time, so that a
+ * spike of one reading is never lost; and one more where there is a gap, which stays one.
  * @param fromMs - left edge
  * @param toMs - right edge; readings outside are dropped
  */

@@ -115,13 +115,25 @@ export class BenchFixture {
 
   /** What is on the bench: nothing known of the second winding, or everything under the touch bound. */
   facts(known: boolean, supply: Supply = lowSupply): BenchFacts {
-    const second = { windingId: this.primaryId + 2, label: 'High-voltage winding', onPlug: false } as const;
+    const second = {
+      windingId: this.primaryId + 2,
+      label: 'High-voltage winding',
+      role: 'secondary',
+      onPlug: false,
+    } as const;
     return {
       buildId: this.buildId,
       supply,
       fedWindingId: this.primaryId,
       windings: [
-        { windingId: this.primaryId, label: 'Primary', volts: supply.volts, onPlug: true, oneEndOnCore: 'no' },
+        {
+          windingId: this.primaryId,
+          label: 'Primary',
+          role: 'primary',
+          volts: supply.volts,
+          onPlug: true,
+          oneEndOnCore: 'no',
+        },
         known
           ? { ...second, label: 'Secondary', volts: 3.6, oneEndOnCore: 'no' }
           : { ...second, volts: null, oneEndOnCore: 'yes' },
