@@ -64,6 +64,14 @@ export class MeterMemory {
     return keepable(this.#remembered.slice(settled.from));
   }
 
+  /** The same for typed values: one stands until the next, for a minute. */
+  typedSettling(nowMs: number): Settling | null {
+    if (this.#last === null) return null;
+    const isSettled = this.typedReading(nowMs) !== null;
+    const sentence = isSettled ? 'As typed.' : 'Type its value; a typed value stands for a minute.';
+    return { isSettled, seconds: 0, sentence };
+  }
+
   /** A typed value stands until the next one, for a minute: it is its own settled stretch. */
   typedReading(nowMs: number): readonly KeptReading[] | null {
     const newest = this.#remembered.at(-1);

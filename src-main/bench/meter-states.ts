@@ -1,8 +1,9 @@
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import { linkStatus, type LinkStatus } from '../../src-shared/meter/link-status.ts';
-import type { Bench } from './bench.ts';
+import type { Bench, Filled } from './bench.ts';
 import type { Clock } from './clock.ts';
+import type { MeterMemory } from './meter-memory.ts';
 
 /** A meter's state is told at most this often, however fast it sends. */
 const tellEveryMs = 200;
@@ -34,8 +35,13 @@ export class MeterStates {
       sinceMs: link.sinceMs,
       last: memory.last,
       channel: filled?.channel.id ?? null,
-      settling: filled === null ? null : memory.settling(this.#clock.monoMs()),
+      settling: filled === null ? null : this.#settling(filled, memory),
     };
+  }
+
+  #settling({ description }: Filled, memory: MeterMemory) {
+    const nowMs = this.#clock.monoMs();
+    return description.kind === 'keyboard' ? memory.typedSettling(nowMs) : memory.settling(nowMs);
   }
 
   linkIs(meterId: number, status: LinkStatus): void {

@@ -1,10 +1,11 @@
 import { parseArgs } from 'node:util';
+import { coverage } from './coverage.ts';
 import { killsSoak } from './kills.ts';
 import { pagesSoak } from './pages.ts';
 import type { Soak } from './soak.ts';
 
 /** Everything that is run long and at random. */
-const soaks: readonly Soak[] = [killsSoak, pagesSoak];
+const soaks: readonly Soak[] = [coverage, killsSoak, pagesSoak];
 
 function readArguments() {
   try {
