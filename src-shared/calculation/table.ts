@@ -1,10 +1,13 @@
 import type { Calculation } from './calculation.ts';
 import { adjustTurns } from './adjust-turns.ts';
 import { coreRating } from './core-rating.ts';
+import { equivalentCircuit } from './equivalent-circuit.ts';
 import { fluxDensity } from './flux-density.ts';
 import { fourWireResistance } from './four-wire-resistance.ts';
 import { insulationResistance } from './insulation-resistance.ts';
+import { ironLossSplit } from './iron-loss-split.ts';
 import { jointGap } from './joint-gap.ts';
+import { loadPerformance } from './load-performance.ts';
 import { meterUncertainty } from './meter-uncertainty.ts';
 import { noLoad } from './no-load/no-load.ts';
 import { polarity } from './polarity.ts';
@@ -25,7 +28,10 @@ const rows = {
   'widest-wire': widestWire,
   'adjust-turns': adjustTurns,
   'no-load': noLoad,
+  'equivalent-circuit': equivalentCircuit,
+  'load-performance': loadPerformance,
   'temperature-by-resistance': temperatureByResistance,
+  'iron-loss-split': ironLossSplit,
   polarity,
   'insulation-resistance': insulationResistance,
   'winding-metal': windingMetal,
