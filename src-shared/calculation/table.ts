@@ -4,6 +4,7 @@ import { coreRating } from './core-rating.ts';
 import { equivalentCircuit } from './equivalent-circuit.ts';
 import { fluxDensity } from './flux-density.ts';
 import { fourWireResistance } from './four-wire-resistance.ts';
+import { inrushAndFuse } from './inrush-and-fuse.ts';
 import { insulationResistance } from './insulation-resistance.ts';
 import { ironLossSplit } from './iron-loss-split.ts';
 import { jointGap } from './joint-gap.ts';
@@ -11,6 +12,8 @@ import { loadPerformance } from './load-performance.ts';
 import { meterUncertainty } from './meter-uncertainty.ts';
 import { noLoad } from './no-load/no-load.ts';
 import { polarity } from './polarity.ts';
+import { rectifier } from './rectifier.ts';
+import { supplyCircuit } from './supply-circuit.ts';
 import { temperatureByResistance } from './temperature-by-resistance.ts';
 import { testCoil } from './test-coil/test-coil.ts';
 import { widestWire } from './widest-wire.ts';
@@ -33,10 +36,13 @@ const rows = {
   'temperature-by-resistance': temperatureByResistance,
   'iron-loss-split': ironLossSplit,
   polarity,
+  'supply-circuit': supplyCircuit,
+  rectifier,
   'insulation-resistance': insulationResistance,
   'winding-metal': windingMetal,
   'four-wire-resistance': fourWireResistance,
   'joint-gap': jointGap,
+  'inrush-and-fuse': inrushAndFuse,
   'winding-volts': windingVolts,
 };
 
