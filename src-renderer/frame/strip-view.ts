@@ -106,7 +106,7 @@ export function stripView(state: GuardState | null, context: StripContext): Stri
   const limits = state.limits === null ? '' : limitWords(state.limits, (channel) => units.get(channel) ?? '');
   const facts = [
     whyFact(state),
-    { word: 'Limits', text: state.kind === 'unproved' ? '' : limits },
+    { word: 'Limits', text: state.kind === 'ready' || state.kind === 'live' ? limits : '' },
     { word: 'Lapses next', text: nextLapse(state, context.nowMs) },
     { word: 'Meters', text: context.isConnected ? meterWords(context) : 'not known' },
   ];

@@ -131,6 +131,7 @@ export class WindingForm {
     if (!parsed.success) {
       for (const issue of parsed.issues) put(refusals, v.getDotPath(issue) ?? '', issue.message);
     }
+    if (this.label.trim() === '') refusals.label = 'Give it a name, such as “Primary” or “Secondary, inner half”.';
     if (this.before !== null && this.reason.trim() === '') {
       refusals.reason = 'Say in a few words why it is corrected, such as “counted while unwinding”.';
     }

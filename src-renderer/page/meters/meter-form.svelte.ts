@@ -1,6 +1,7 @@
 import type { PortInfo } from '../../../src-shared/contract/meter-view.ts';
 import { readDescription, type MeterDescription } from '../../../src-shared/meter/description.ts';
-import type { Encoding, DecimalMark } from '../../../src-shared/meter/line-format.ts';
+import type { DecimalMark } from '../../../src-shared/meter/decimal-mark.ts';
+import type { Encoding, LineFormat } from '../../../src-shared/meter/line-format.ts';
 import { usualPortSettings, type PortSettings } from '../../../src-shared/meter/port-settings.ts';
 import type { MeterRange, Scale } from '../../../src-shared/meter/range.ts';
 import { carriesCoupling, type Coupling, type MeterUnit } from '../../../src-shared/meter/unit.ts';
@@ -50,6 +51,8 @@ export class MeterForm {
   rts = $state(true);
   encoding = $state<Encoding>('ascii');
   decimal = $state<DecimalMark>('point');
+  grammar = $state<LineFormat['grammar']>('generic');
+  pattern = $state('');
   bareUnit = $state<MeterUnit | 'none'>('none');
   bareCoupling = $state<Coupling | 'none'>('none');
   responding = $state<MeterDescription['responding']>('unknown');
@@ -178,7 +181,12 @@ export class MeterForm {
         rts: this.rts,
       },
       talk: this.#before?.kind === 'serial' ? this.#before.talk : { mode: 'listen' },
-      format: { grammar: 'generic', encoding: this.encoding, decimal: this.decimal },
+      format: {
+        grammar: this.grammar,
+        encoding: this.encoding,
+        decimal: this.decimal,
+        ...(this.grammar === 'pattern' ? { pattern: this.pattern } : {}),
+      },
       values: this.#before?.kind === 'serial' ? this.#before.values : [],
       bareUnit:
         this.bareUnit === 'none'
@@ -203,6 +211,8 @@ export class MeterForm {
     this.rts = port.rts;
     this.encoding = format.encoding;
     this.decimal = format.decimal;
+    this.grammar = format.grammar;
+    if (format.grammar === 'pattern') this.pattern = format.pattern;
     this.bareUnit = bareUnit?.unit ?? 'none';
     this.bareCoupling = bareUnit?.coupling ?? 'none';
     this.linkIsolated = description.linkIsolated;

@@ -11,7 +11,7 @@ const notKnown = (why: string): ShortTermPower => ({ kind: 'not-known', why });
 
 /** The estimate by mass, which holds for welded cores out of appliances, weighed with their windings on. */
 export function shortTermPower(fields: CoreFields): ShortTermPower {
-  if (fields.fromAppliance !== true) return notKnown('no rule for this kind of core');
+  if (fields.fromAppliance !== true) return notKnown('no rule for its kind');
   if (fields.mass === undefined) return notKnown('weigh it');
   if (fields.massIs === 'stripped') return notKnown('weighed stripped: no rule');
   const answer = calculate('core-rating', { massKg: fields.mass, kind: 'welded-appliance' });
