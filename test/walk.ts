@@ -133,7 +133,7 @@ export async function confirmAll(ask: Ask): Promise<GuardView> {
 }
 
 /** Waits until nothing stands between the bench and *ready*, for meters that have yet to send their first line. */
-export async function untilNothingMissing(ask: Ask, withinMs = 10_000): Promise<void> {
+async function untilNothingMissing(ask: Ask, withinMs = 10_000): Promise<void> {
   const end = performance.now() + withinMs;
   for (;;) {
     const { guard } = await ask('app.present', {});

@@ -23,7 +23,7 @@ const farEnd = (found: { readonly value: number; readonly interval95: readonly [
  * What is on the bench as the guard needs to know it: every winding and the plug with the volts that `winding-volts`
  * gives it. Whatever cannot be computed is unknown, and so counts as lethal.
  */
-export function benchFacts(build: Build, { supply, fedWindingId }: Session['fields']): BenchFacts {
+function benchFacts(build: Build, { supply, fedWindingId }: Session['fields']): BenchFacts {
   const fedIndex = build.windings.findIndex(({ windingId }) => windingId === fedWindingId);
   const answer = calculate('winding-volts', {
     windings: build.windings.map(({ fields }) => ({

@@ -4,7 +4,7 @@ import type { MeterDescription } from '../../src-shared/meter/description.ts';
 const categories: Readonly<Record<string, MeterCategory>> = { I: 'none', II: 'II', III: 'III', IV: 'IV' };
 
 /** The measurement category in a rating as printed beside the jacks, such as `CAT II 300 V`. */
-export function categoryOf(printed: string | null): MeterCategory {
+function categoryOf(printed: string | null): MeterCategory {
   const found = /\bCAT\.?\s*(IV|III|II|I)\b/i.exec(printed ?? '')?.[1];
   return (found === undefined ? undefined : categories[found.toUpperCase()]) ?? 'not-known';
 }

@@ -1,4 +1,4 @@
-import type { LastReading, MeterState, Settling } from '../../src-shared/contract/meter-view.ts';
+import type { LastReading, Settling } from '../../src-shared/contract/meter-view.ts';
 import type { Judged } from '../../src-shared/meter/accuracy.ts';
 import type { MeterReading } from '../../src-shared/meter/channel-reading.ts';
 import type { KeptReading } from '../../src-shared/procedure/kept-value.ts';
@@ -121,19 +121,3 @@ function inWords(settled: Settled, unit: string): Settling {
       return { isSettled: false, seconds: 0, sentence: 'No fresh number.' };
   }
 }
-
-export const stateWithoutMemory = (
-  meterId: number,
-  status: MeterState['status'],
-  sinceMs: number,
-  sentence: string,
-): MeterState => ({
-  meterId,
-  status,
-  why: null,
-  sentence,
-  sinceMs,
-  last: null,
-  channel: null,
-  settling: null,
-});

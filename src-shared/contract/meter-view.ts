@@ -18,7 +18,7 @@ export const LastReading = v.strictObject({
 });
 export type LastReading = v.InferOutput<typeof LastReading>;
 
-export const meterStatuses = ['off', 'connecting', 'answering', 'silent', 'lost', 'failed', 'keyboard'] as const;
+const meterStatuses = ['off', 'connecting', 'answering', 'silent', 'lost', 'failed', 'keyboard'] as const;
 
 /** Whether what a meter says has settled, by the one stated rule; the page only shows it. */
 export const Settling = v.strictObject({

@@ -16,7 +16,7 @@ export type Settled =
   | { readonly kind: 'nothing' };
 
 /** A value must have stood still for this long, over at least so many readings, before it is called settled. */
-export const settledAfterMs = 3000;
+const settledAfterMs = 3000;
 const fewestReadings = 4;
 /** Readings older than this never count towards a value. */
 export const settledWithinMs = 15_000;

@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { between, measured, note, recordId, wallMs, words } from './field.ts';
 
 /** What a lamination stack looks like; `unknown` is drawn as an outline only. */
-export const coreShapes = ['shell', 'two-limb', 'toroid', 'unknown'] as const;
+const coreShapes = ['shell', 'two-limb', 'toroid', 'unknown'] as const;
 
 /** What the person says of one lamination stack on the shelf. Lengths in mm, mass in kg, absent when not measured. */
 export const CoreFields = v.strictObject({

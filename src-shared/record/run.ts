@@ -14,7 +14,7 @@ export const RunChannel = v.strictObject({
 });
 export type RunChannel = v.InferOutput<typeof RunChannel>;
 
-export const runEndings = ['running', 'ended', 'tripped', 'interrupted'] as const;
+const runEndings = ['running', 'ended', 'tripped', 'interrupted'] as const;
 
 export const Run = v.strictObject({
   runId: recordId,

@@ -3,7 +3,6 @@ import { coverageOver, type Coverage } from '../shared/calculation/coverage.ts';
 import { testCoilBench } from '../shared/calculation/test-coil-bench.ts';
 
 /** One calculation's coverage with the bounds that it must keep. */
-/** One calculation's coverage with the bounds that it must keep. */
 interface CoverageSoak extends Coverage {
   readonly name: string;
   readonly atLeast: number;
