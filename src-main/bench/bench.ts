@@ -127,7 +127,7 @@ export class Bench {
     const facts = new Map(
       filled.map((one) => [one.channel.id, meterFacts(one.meterId, one.description, one.lockedRange)]),
     );
-    const setUp = setUpFor(procedure, benchFactsOf(store, session), facts);
+    const setUp = setUpFor(procedure, benchFactsOf(store, session), facts, guard.state.thresholds.touchVolts);
     const answer = guard.ask({ kind: 'set-up', atMs: clock.monoMs(), by, setUp });
     if (!answer.ok) return answer;
     this.#setUp = { procedure, choices, filled };

@@ -69,12 +69,14 @@ function keptWatches(state: GuardState, setUp: SetUp): Readonly<Record<string, C
 
 function refusedMeters({ channels, oneMeter }: SetUp, practice: boolean): Refusal | null {
   const seen = new Set<number>();
-  for (const { id, label, required, meter } of channels) {
+  for (const { id, label, required, cadence, meter } of channels) {
     if (meter === null) {
       if (required) return { code: 'meter-missing', channel: id, label };
       continue;
     }
     if (meter.practice && !practice) return { code: 'practice-meter', meterId: meter.meterId, label: meter.label };
+    // What is read once, such as hertz, is read before with a meter that then fills another channel.
+    if (cadence === 'once') continue;
     if (seen.has(meter.meterId) && !oneMeter)
       return { code: 'meter-twice', meterId: meter.meterId, label: meter.label };
     seen.add(meter.meterId);

@@ -5,16 +5,30 @@ import {
   type MeterFacts,
   type SetUp,
 } from '../interlock/bench.ts';
-import type { Procedure } from './procedure.ts';
+import { bounds } from '../interlock/bounds.ts';
+import type { Procedure, ProcedureChannel } from './procedure.ts';
 
 /** Who fills the channels: the meter's facts by channel id. */
 export type FilledBy = ReadonlyMap<string, MeterFacts>;
 
-/** Everything that the guard needs to judge a procedure on this bench with these meters. Pure; refuses nothing itself. */
-export function setUpFor(procedure: Procedure, bench: BenchFacts, filledBy: FilledBy): SetUp {
+/** Whether a channel reads the fed winding, so that its fall shows that the feed is gone. */
+const isOnFed = ({ on }: ProcedureChannel, { windings, fedWindingId }: BenchFacts): boolean =>
+  on === 'fed' || (on !== null && windings.some(({ windingId, role }) => windingId === fedWindingId && role === on));
+
+/**
+ * Everything that the guard needs to judge a procedure on this bench with these meters. A channel that nobody fills is left
+ * out unless it is required. Pure; refuses nothing itself.
+ */
+export function setUpFor(
+  procedure: Procedure,
+  bench: BenchFacts,
+  filledBy: FilledBy,
+  touchVolts: number = bounds.touchVolts.preset,
+): SetUp {
   const isMains = isJoinedToMains(bench.supply);
-  const channels = procedure.channels.map((channel): ChannelFacts => {
-    const { id, label, kind, unit, quantity, required, cadence, onFed, volts } = channel;
+  const inHand = procedure.channels.filter(({ id, required }) => required || filledBy.has(id));
+  const channels = inHand.map((channel): ChannelFacts => {
+    const { id, label, kind, unit, quantity, required, cadence, on, volts } = channel;
     return {
       id,
       label,
@@ -23,14 +37,14 @@ export function setUpFor(procedure: Procedure, bench: BenchFacts, filledBy: Fill
       quantity,
       required,
       cadence,
-      onFed,
+      onFed: isOnFed(channel, bench),
       volts: volts(bench),
       peak: false,
-      joinedToMains: isMains,
+      joinedToMains: isMains && on !== null,
       meter: filledBy.get(id) ?? null,
     };
   });
-  const used = channels.flatMap(({ meter }) => (meter === null ? [] : [meter]));
+  const used = channels.flatMap(({ meter, cadence }) => (meter === null || cadence === 'once' ? [] : [meter]));
   const isOneMeter =
     procedure.oneMeterWillDo && used.length > 1 && new Set(used.map(({ meterId }) => meterId)).size === 1;
   return {
@@ -41,6 +55,6 @@ export function setUpFor(procedure: Procedure, bench: BenchFacts, filledBy: Fill
     bench,
     channels,
     oneMeter: isOneMeter,
-    proposed: procedure.limits(bench),
+    proposed: procedure.limits(bench, touchVolts),
   };
 }

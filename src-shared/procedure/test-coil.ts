@@ -1,16 +1,57 @@
 import type { BenchFacts } from '../interlock/bench.ts';
-import { bounds, withSupplyMargin } from '../interlock/bounds.ts';
-import type { Procedure } from './procedure.ts';
+import { defaultLimits, voltsLimit } from './default-limits.ts';
+import type { Procedure, ProcedureChannel } from './procedure.ts';
+import { testCoilSteps } from './test-coil-steps.ts';
 
 /** The fed winding stands at the supply's volts, whatever its turns. */
 const fedVolts = ({ supply }: BenchFacts): number => supply.volts;
 
-/** Nominal volts and 10 % above (IEC 60038); on an isolated low-voltage bench never above what its few checks allow. */
-const voltsLimit = (bench: BenchFacts): number => {
-  const nominal = withSupplyMargin(bench.supply.volts);
-  return bench.supply.kind === 'isolated-low-voltage' && bench.supply.volts <= bounds.touchVolts.preset
-    ? Math.min(nominal, bounds.touchVolts.preset)
-    : nominal;
+/** The primary's volts: the supply's where it is fed itself, else by the turns; null when nobody can tell. */
+function primaryVolts({ windings, fedWindingId, supply }: BenchFacts): number | null {
+  const fed = windings.find(({ windingId }) => windingId === fedWindingId);
+  if (fed === undefined || fed.role === 'primary') return supply.volts;
+  return windings.find(({ role }) => role === 'primary')?.volts ?? null;
+}
+
+const volts: readonly ProcedureChannel[] = [
+  {
+    id: 'primary-volts',
+    label: 'Primary volts',
+    kind: 'energised-volts',
+    unit: 'V',
+    coupling: 'ac',
+    quantity: 'primary volts',
+    required: true,
+    cadence: 'repeated',
+    on: 'primary',
+    volts: primaryVolts,
+  },
+  {
+    id: 'coil-volts',
+    label: 'Test-coil volts',
+    kind: 'energised-volts',
+    unit: 'V',
+    coupling: 'ac',
+    quantity: 'test-coil volts',
+    required: true,
+    cadence: 'repeated',
+    on: 'test-coil',
+    // A few turns beside a whole primary stand far below it; the meters may be exchanged, so the primary's volts count.
+    volts: primaryVolts,
+  },
+];
+
+const hertz: ProcedureChannel = {
+  id: 'line-hertz',
+  label: 'Line hertz',
+  kind: 'hertz',
+  unit: 'Hz',
+  coupling: null,
+  quantity: 'line hertz',
+  required: false,
+  cadence: 'once',
+  on: 'fed',
+  volts: fedVolts,
 };
 
 /** The turns of an untouched primary from a temporary coil of counted turns and two voltages. */
@@ -19,50 +60,25 @@ export const testCoil: Procedure = {
   title: 'Turns of the primary, by test coil',
   purpose: 'Finds how many turns an untouched primary has, and how sure that is.',
   energised: true,
-  channels: [
-    {
-      id: 'primary-volts',
-      label: 'Primary volts',
-      kind: 'energised-volts',
-      unit: 'V',
-      coupling: 'ac',
-      quantity: 'primary volts',
-      required: true,
-      cadence: 'repeated',
-      onFed: true,
-      volts: fedVolts,
-    },
-    {
-      id: 'coil-volts',
-      label: 'Test-coil volts',
-      kind: 'energised-volts',
-      unit: 'V',
-      coupling: 'ac',
-      quantity: 'test-coil volts',
-      required: true,
-      cadence: 'repeated',
-      onFed: false,
-      // A few turns beside a whole primary stand far below it; without its turns the primary's volts are the bound.
-      volts: fedVolts,
-    },
-  ],
+  channels: [...volts, hertz],
   checklists: (supply) => (supply === 'isolated-low-voltage' ? ['T1'] : ['B', 'T2']),
   ruledOut: [],
   rangeCheck: 't1-range',
   oneMeterWillDo: true,
-  limits: (bench) => {
-    const isLow = bench.supply.kind === 'isolated-low-voltage';
-    const max = voltsLimit(bench);
-    const channels = ['primary-volts', 'coil-volts'];
+  limits: (bench, touchVolts) => {
+    const bounded = volts.map(({ id, volts: at }) => ({
+      channel: id,
+      max: voltsLimit(bench, at(bench) ?? bench.supply.volts, touchVolts),
+    }));
     return {
       limits: {
-        channels: channels.map((channel) => ({ channel, min: null, max, warn: null, risePerMinute: null })),
-        runSeconds: isLow ? null : 60,
-        silenceSeconds: isLow ? 10 : 5,
-        typedSeconds: 60,
+        channels: bounded.map((one) => ({ ...one, min: null, warn: null, risePerMinute: null })),
+        ...defaultLimits[bench.supply.kind === 'isolated-low-voltage' ? 'T1' : 'T2'],
       },
-      ceilings: channels.map((channel) => ({ channel, lowestMin: null, highestMax: max })),
+      ceilings: bounded.map(({ channel, max }) => ({ channel, lowestMin: null, highestMax: max })),
     };
   },
+  cautions: ['c-unknown', 'c-step', 'c-pins', 'c-core', 'c-rcd', 'c-var', 'c-lamp', 'c-inrush', 'c-trip', 'c-still'],
+  steps: testCoilSteps,
   calculation: 'test-coil',
 };

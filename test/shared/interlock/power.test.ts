@@ -85,7 +85,7 @@ describe('power declared on', () => {
 
   test('bench and people are asked again within the hour, with power on', () => {
     const { state, last } = walk(
-      { ...liveAt(), limits: { ...limits, runSeconds: null, silenceSeconds: 120, channels: [] } } as GuardState,
+      { ...liveAt(), limits: { ...limits, runSeconds: null, silenceSeconds: 120, channels: [] } },
       seen(60 * minute, 'primary-volts', reading(230)),
     );
     expect(state.kind).toBe('live');

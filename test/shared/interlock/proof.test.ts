@@ -41,16 +41,15 @@ const upTo = (state: GuardState, index: number, atMs = 0): GuardState =>
 const step = (state: GuardState, result: ProofResult, atMs = 0) =>
   reduce(state, at(atMs, { kind: 'proof-step', step: state.proofInProgress?.readings.length ?? 0, result }));
 
-const volts = (value: number, coupling: 'ac' | 'dc' = 'ac', more: Partial<ProofResult> = {}): ProofResult =>
-  ({
-    kind: 'volts',
-    volts: value,
-    coupling,
-    meterId: 11,
-    range: coupling === 'ac' ? 2 : 3,
-    lowImpedance: false,
-    ...more,
-  }) as ProofResult;
+const volts = (value: number, coupling: 'ac' | 'dc' = 'ac', more: Partial<ProofResult> = {}): ProofResult => ({
+  kind: 'volts',
+  volts: value,
+  coupling,
+  meterId: 11,
+  range: coupling === 'ac' ? 2 : 3,
+  lowImpedance: false,
+  ...more,
+});
 
 const points = (steps: ReturnType<typeof proofSteps>) =>
   steps.map(
