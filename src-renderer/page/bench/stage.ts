@@ -13,10 +13,10 @@ export function buildOfPart(part: string | null): number | null {
   return found?.[1] === undefined ? null : Number(found[1]);
 }
 
-/** What the guard's state calls for: set up first, prove what is not proved, then read. */
+/** What the guard's state calls for: set up first, prove what is not proved, then read; after power the result stays in view. */
 export function naturalStage(state: GuardState): Stage {
   if (state.setUp === null) return 'set-up';
-  return state.kind === 'unproved' || state.kind === 'proving' ? 'prove' : 'readings';
+  return state.kind === 'unproved' ? 'prove' : 'readings';
 }
 
 /** What is shown: the part that was asked for, except that power on always shows the readings. */
