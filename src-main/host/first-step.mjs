@@ -9,6 +9,7 @@ import { fileURLToPath } from 'node:url';
 
 const root = join(dirname(fileURLToPath(import.meta.url)), '..', '..');
 const pinnedNode = join(root, 'node_modules', 'node', 'bin', process.platform === 'win32' ? 'node.exe' : 'node');
+const parent = process.ppid;
 const say = (line) => process.stderr.write(`${line}\n`);
 
 function giveUp(line) {
@@ -90,6 +91,13 @@ function ensureTestPrograms() {
 function handOver(args, cwd = root) {
   const child = spawn(pinnedNode, args, { cwd, stdio: 'inherit' });
   for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+  // npm starts scripts in a shell, which passes no signal on: when the shell is gone, npm was told to stop.
+  const watch = setInterval(() => {
+    if (!process.env.npm_lifecycle_event || process.ppid === parent) return;
+    clearInterval(watch);
+    child.kill('SIGTERM');
+  }, 200);
+  watch.unref();
   child.on('error', (error) => giveUp(`Cannot start: ${error.message}`));
   child.on('exit', (code, signal) => process.exit(signal ? 1 : (code ?? 1)));
 }

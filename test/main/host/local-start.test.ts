@@ -46,8 +46,9 @@ afterAll(() => {
 });
 
 describe('starting the local host', () => {
-  it('prints its address once, answers at it, and says everything else elsewhere', async () => {
-    const program = start(['--no-open', '--local', '--port', '0', '--data', newFolder()]);
+  it('prints its address once, answers at it, says everything else elsewhere, and starts again after a stop', async () => {
+    const data = newFolder();
+    const program = start(['--no-open', '--local', '--port', '0', '--data', data]);
     const url = await program.answering();
     const page = await fetch(url);
     expect(page.status).toBe(200);
@@ -61,6 +62,7 @@ describe('starting the local host', () => {
     expect(code).toBe(0);
     expect(out).toBe(`Turnwright is at ${url}\n`);
     expect(err).toBe('Stopping ...\n');
+    await start(['--no-open', '--data', data]).answering();
   });
 
   it.each(['SIGTERM', 'SIGINT'] as const)('stops within two seconds on %s, with a page open', async (signal) => {
