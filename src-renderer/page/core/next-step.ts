@@ -30,8 +30,8 @@ export function nextStep(fields: CoreFields, build: Build | undefined): NextStep
   const { turns } = primary.fields;
   if (turns.kind === 'unknown') {
     return {
-      title: 'Next: find the primary turns with a test coil.',
-      why: 'A few turns wound by hand, a low voltage, two readings. Nothing has to be taken apart.',
+      title: 'Next: find the primary turns.',
+      why: 'A test coil of a few turns, a low voltage, two readings. Nothing has to be taken apart.',
       act: 'find-turns',
       button: 'To the bench',
     };

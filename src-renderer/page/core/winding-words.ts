@@ -1,7 +1,7 @@
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
 import type { WindingFields } from '../../../src-shared/record/build.ts';
-import { cautionTexts } from '../../part/caution-texts.ts';
+import { cautionText } from '../../../src-shared/interlock/cautions.ts';
 import { writtenParts } from '../../part/written-parts.ts';
 import { turnsWords } from '../shelf/core-words.ts';
 
@@ -42,10 +42,16 @@ export function windingWarnings(
 ): readonly { readonly id: string; readonly title: string; readonly text: string }[] {
   return [
     ...(fields.turns.kind === 'unknown'
-      ? [{ id: 'c-unknown', title: 'May stand at thousands of volts with power on', text: cautionTexts['c-unknown'] }]
+      ? [
+          {
+            id: 'c-unknown',
+            title: 'May stand at thousands of volts with power on',
+            text: cautionText('c-unknown', {}),
+          },
+        ]
       : []),
     ...(fields.oneEndOnCore === 'yes'
-      ? [{ id: 'c-core', title: 'One end on the core', text: cautionTexts['c-core'] }]
+      ? [{ id: 'c-core', title: 'One end on the core', text: cautionText('c-core', {}) }]
       : []),
   ];
 }
