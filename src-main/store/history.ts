@@ -1,6 +1,13 @@
 import type Database from 'better-sqlite3';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
-import { bucketOf, type Bucket, type BucketLevel } from '../../src-shared/record/bucket.ts';
+import {
+  bucketFactor,
+  bucketLevels,
+  bucketOf,
+  levelBelow,
+  type Bucket,
+  type BucketLevel,
+} from '../../src-shared/record/bucket.ts';
 import { coverWithin, type Piece } from '../../src-shared/record/cover.ts';
 import { decimate, pointsOfAll, silenceUs } from '../../src-shared/record/decimation.ts';
 import type { HistoryColumns } from '../../src-shared/record/reading.ts';
@@ -26,10 +33,22 @@ interface LeanRow {
 /** Rows a pixel, and the fewest pixels that are read for: the ends of a range alone can take over a hundred rows. */
 const rowsAPixel = 8;
 const fewestPixels = 32;
-/** The channel's first and last reading and those of the range. */
-const probes = 4;
 
-const asLeaf = ({ form, at_us: atUs, value }: LeanRow): Bucket => bucketOf([{ kind: kindOf(form), atUs, value }]);
+/** What was read of a channel: a closed bucket, or a single reading at level 0. */
+interface Part {
+  readonly level: BucketLevel | 0;
+  readonly number: number;
+  readonly bucket: Bucket;
+}
+
+const asReading = ({ place, form, at_us: atUs, value }: LeanRow): Part => ({
+  level: 0,
+  number: place,
+  bucket: bucketOf([{ kind: kindOf(form), atUs, value }]),
+});
+const asPart =
+  (level: BucketLevel) =>
+  (row: BucketRow): Part => ({ level, number: row.number, bucket: asBucket(row) });
 
 /** Everything that a history asks of a connection. */
 function statements(database: Database.Database) {
@@ -44,6 +63,9 @@ function statements(database: Database.Database) {
     upTo: database.prepare<[number, number, number, number], LeanRow>(`${select} AND at_us <= ? ${falling}`),
     first: database.prepare<[number, number, number], LeanRow>(`${select} ${rising}`),
     last: database.prepare<[number, number, number], LeanRow>(`${select} ${falling}`),
+    between: database.prepare<[number, number, number, number, number, number, number], LeanRow>(
+      `${select} AND at_us BETWEEN ? AND ? AND place BETWEEN ? AND ? ${rising}`,
+    ),
     buckets: database.prepare<[number, number, BucketLevel, number, number], BucketRow>(`
       SELECT * FROM bucket
       WHERE run_id = ? AND channel = ? AND level = ? AND number >= ? AND number < ?
@@ -56,13 +78,23 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
   const sql = statements(database);
 
   /** Single readings stand only at the ends of a range, so they are found by time from there. */
-  function read(runId: number, channel: number, piece: Piece, start: number, fromUs: number, toUs: number): Bucket[] {
+  function read(runId: number, channel: number, piece: Piece, start: number, fromUs: number, toUs: number): Part[] {
     const count = piece.to - piece.from;
     if (piece.kind === 'buckets') {
-      return sql.buckets.all(runId, channel, piece.level, piece.from, piece.to).map(asBucket);
+      return sql.buckets.all(runId, channel, piece.level, piece.from, piece.to).map(asPart(piece.level));
     }
-    if (piece.from === start) return sql.from.all(runId, channel, fromUs, count).map(asLeaf);
-    return sql.upTo.all(runId, channel, toUs, count).reverse().map(asLeaf);
+    if (piece.from === start) return sql.from.all(runId, channel, fromUs, count).map(asReading);
+    return sql.upTo.all(runId, channel, toUs, count).reverse().map(asReading);
+  }
+
+  /** What a closed bucket was made of: the buckets of the level below, or its readings. */
+  function open(runId: number, channel: number, { level, number, bucket }: Part): Part[] {
+    const from = number * bucketFactor;
+    const below = levelBelow(level);
+    if (below !== 0) return sql.buckets.all(runId, channel, below, from, from + bucketFactor).map(asPart(below));
+    const { firstUs, lastUs } = bucket;
+    const to = from + bucketFactor - 1;
+    return sql.between.all(runId, channel, firstUs, lastUs, from, to, bucketFactor).map(asReading);
   }
 
   return ({ runId, channel: name, fromMs, toMs, pixels }) => {
@@ -76,25 +108,45 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
       sql.from.get(runId, channel, fromUs, 1),
       sql.upTo.get(runId, channel, toUs, 1),
     ];
-    const probed = found.filter((row) => row !== undefined).length;
+    let rowsRead = found.filter((row) => row !== undefined).length;
     const [earliest, latest, first, last] = found;
-    const empty = { runId, channel: name, atMs: [], value: [], readings: 0, rowsRead: probed };
+    const empty = { runId, channel: name, atMs: [], value: [], readings: 0, rowsRead };
     if (earliest === undefined || latest === undefined || first === undefined || last === undefined) return done(empty);
     const start = first.place;
     const end = last.place + 1;
     if (start >= end) return done(empty);
 
-    const pieces = coverWithin(start, end, rowsAPixel * Math.max(pixels, fewestPixels) - probes);
-    const buckets = pieces.flatMap((piece) => read(runId, channel, piece, start, fromUs, toUs));
+    const budget = rowsAPixel * Math.max(pixels, fewestPixels);
+    const pieces = coverWithin(start, end, budget - rowsRead);
+    let parts = pieces.flatMap((piece) => read(runId, channel, piece, start, fromUs, toUs));
+    rowsRead += parts.length;
+    // Where readings came seldom a bucket is wide on the screen: the widest are opened as far as the budget goes.
+    for (const _ of bucketLevels) {
+      const wide = widest(parts, ((toMs - fromMs) * 1000) / pixels, Math.floor((budget - rowsRead) / bucketFactor));
+      if (wide.size === 0) break;
+      parts = parts.flatMap((part) => (wide.has(part) ? open(runId, channel, part) : [part]));
+      rowsRead += wide.size * bucketFactor;
+    }
     const longest = silenceUs(latest.place + 1, earliest.at_us, latest.at_us);
-    const points = decimate(pointsOfAll(buckets, longest), fromMs, toMs, pixels);
+    const all = pointsOfAll(
+      parts.map(({ bucket }) => bucket),
+      longest,
+    );
+    const points = decimate(all, fromMs, toMs, pixels);
     return done({
       runId,
       channel: name,
       atMs: points.map(({ atMs }) => atMs),
       value: points.map(({ value }) => value),
       readings: end - start,
-      rowsRead: probed + buckets.length,
+      rowsRead,
     });
   };
+}
+
+/** The buckets that are wider than a pixel, at most `count` of them, the widest first. */
+function widest(parts: readonly Part[], pixelUs: number, count: number): ReadonlySet<Part> {
+  const width = ({ bucket }: Part) => bucket.lastUs - bucket.firstUs;
+  const wide = parts.filter((part) => part.level > 0 && width(part) > pixelUs);
+  return new Set(wide.sort((a, b) => width(b) - width(a)).slice(0, count));
 }

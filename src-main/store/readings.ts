@@ -17,10 +17,12 @@ export interface Readings {
    */
   writeBatch(batch: Batch): Outcome<Written>;
   /**
-   * A view of what has been written of a channel: at most four points a pixel, the lowest and highest reading of every
-   * pixel among them; a null value where a reading was no number or the channel was quiet for long (`silenceUs`).
-   * `readings` counts the readings it stands for. `rowsRead` is at most eight a pixel, of at least 32 pixels, up to
-   * eight million readings (of a hundred pixels: forty million). `not-found`.
+   * A view of what has been written of a channel: at most four points a pixel. Every point is a reading at its time, or
+   * null for a gap: a reading that was no number, or a channel that was quiet for long (`silenceUs`). The lowest and
+   * highest reading of the range are always among them, and so is every spike of a single reading that no other within
+   * two pixels outdoes (of readings at even times; fewer rows are read where readings are dense, so that more can be
+   * where they are sparse). `readings` counts those that the view stands for. `rowsRead` is at most eight a pixel, of at
+   * least 32 pixels, up to eight million readings (of a hundred pixels: forty million). `not-found`.
    */
   history(view: HistoryView): Outcome<HistoryColumns>;
   get(readingId: number): Reading | null;

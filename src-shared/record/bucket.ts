@@ -1,14 +1,18 @@
 import type { ReadingKind } from './reading.ts';
 
 /** A closed bucket of one level holds this many of the level below; level 0 is the readings themselves. */
-const factor = 16;
+export const bucketFactor = 16;
 
 /** The levels of buckets that are kept: 16, 256, 4096 and 65536 readings. */
 export const bucketLevels = [1, 2, 3, 4] as const;
 export type BucketLevel = (typeof bucketLevels)[number];
 
+/** The level that a closed bucket is made of. */
+export const levelBelow = (level: BucketLevel | 0): BucketLevel | 0 =>
+  level <= 1 ? 0 : (bucketLevels[level - 2] ?? 0);
+
 /** How many readings a closed bucket of the level holds. */
-export const bucketSize = (level: number): number => factor ** level;
+export const bucketSize = (level: number): number => bucketFactor ** level;
 
 /** A number and when it was read, in microseconds since the start of the run. */
 export interface Spot {
@@ -163,10 +167,10 @@ export function fill(
   const closed: ClosedBucket[] = [];
   let count = before.count - before.tail.length;
   let done = 0;
-  for (; waiting.length - done >= factor; done += factor) {
-    const [first, ...others] = waiting.slice(done, done + factor);
+  for (; waiting.length - done >= bucketFactor; done += bucketFactor) {
+    const [first, ...others] = waiting.slice(done, done + bucketFactor);
     if (first === undefined) break;
-    count += factor;
+    count += bucketFactor;
     closed.push(...close(open, count, bucketOf([first, ...others])));
   }
   return { after: { count: count + waiting.length - done, tail: waiting.slice(done), open }, closed };

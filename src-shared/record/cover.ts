@@ -1,4 +1,4 @@
-import { bucketLevels, bucketSize, type BucketLevel } from './bucket.ts';
+import { bucketLevels, bucketSize, levelBelow, type BucketLevel } from './bucket.ts';
 
 /** A stretch of a channel to read: readings by their places, or closed buckets by their numbers. `to` is not in it. */
 export type Piece =
@@ -19,7 +19,7 @@ export function cover(from: number, to: number, level: BucketLevel | 0): readonl
   const size = bucketSize(level);
   const first = Math.ceil(from / size);
   const end = Math.floor(to / size);
-  const below = level === 1 ? 0 : (bucketLevels[level - 2] ?? 0);
+  const below = levelBelow(level);
   if (first >= end) return cover(from, to, below);
   return [
     ...cover(from, first * size, below),

@@ -10,6 +10,10 @@ import type { CoreFields } from '../../../src-shared/record/core.ts';
 import type { Reading } from '../../../src-shared/record/reading.ts';
 import type { KeptValue, Run } from '../../../src-shared/record/run.ts';
 import type { SessionFields } from '../../../src-shared/record/session.ts';
+import { settingsAtFirst } from '../../../src-shared/record/settings.ts';
+import type { CheckMark } from '../../../src-shared/record/check.ts';
+import type { NewPair } from '../../../src-main/store/kept-pairs.ts';
+import type { NewResult } from '../../../src-main/store/results.ts';
 import { openStore } from '../../../src-main/store/open-store.ts';
 import type { Store, StoreOptions } from '../../../src-main/store/store.ts';
 
@@ -172,4 +176,64 @@ export function keptValue(channel: string, meterId: number, readingIds: number[]
     rangeIndex: 1,
     bottomOfRange: false,
   };
+}
+
+/** A session with something in every table, ended; open for sign-off. */
+export function fullSession(store: Store) {
+  const setting = furnished(store);
+  const { session, build, winding, meter } = setting;
+  value(store.settings.save(settingsAtFirst));
+  const run = started(store, setting);
+  const readings = Array.from({ length: 40 }, (_, index) =>
+    reading(store, run, index * 100, 12 + index / 100, { channel: index % 2 }),
+  );
+  const event = {
+    sessionId: session.sessionId,
+    runId: run.runId,
+    monoMs: 6000,
+    kind: 'mark',
+    body: { text: 'lamp dim' },
+  };
+  const check: CheckMark = {
+    sessionId: session.sessionId,
+    runId: run.runId,
+    checkId: 'pd-plug',
+    mark: 'confirmed',
+    who: 'Stage workshop',
+    reason: null,
+    wallMs: 1,
+    monoMs: 2,
+  };
+  value(
+    store.readings.writeBatch({
+      readings,
+      events: [{ ...event, eventId: store.events.nextId(), wallMs: 3 }],
+      checks: [check],
+    }),
+  );
+  const [first = 0, second = 0] = readings.map(({ readingId }) => readingId);
+  const pair: NewPair = {
+    coilTurns: 12,
+    swapped: false,
+    order: 'together',
+    primary: keptValue('primary-volts', meter.meterId, [first], 12),
+    coil: keptValue('coil-volts', meter.meterId, [second], 12.01),
+    driftVolts: null,
+  };
+  const kept = value(store.keptPairs.keep(run.runId, 7000, pair));
+  const withdrawn = value(store.keptPairs.keep(run.runId, 7100, pair));
+  value(store.keptPairs.withdraw(withdrawn.eventId, 7200, 'lead slipped'));
+  const newResult: NewResult = {
+    buildId: build.buildId,
+    runId: run.runId,
+    calculation: 'test-coil',
+    version: 1,
+    input: { readings: [] },
+    output: { primaryTurns: { value: 120.2, u: 0.4 } },
+    readingIds: [first, second],
+  };
+  const result = value(store.results.keep(newResult));
+  value(store.runs.end(run.runId, 'ended'));
+  value(store.sessions.end(session.sessionId));
+  return { ...setting, winding, run, readings, event, check, pair, kept, result, newResult };
 }
