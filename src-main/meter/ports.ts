@@ -129,14 +129,15 @@ export async function listPorts(search: PortSearch = systemSearch): Promise<Port
 }
 
 /**
- * Where a described port is now. A lasting name is looked for first, since an adapter may come back under another path;
- * the described path holds where there is no such name or it is not found.
+ * Where a described port is now. A lasting name (a link in the device folder, or a serial number) is looked for first,
+ * since an adapter may come back under another path; the described path holds where there is none or it is not found.
  */
 export async function whereIs(
   port: { readonly path: string; readonly identity: string | null },
   list: () => Promise<PortList>,
 ): Promise<string> {
   if (port.identity === null) return port.path;
+  if (port.identity.startsWith('/')) return await realpath(port.identity).catch(() => port.path);
   const { ports } = await list();
   return ports.find(({ identity }) => identity === port.identity)?.path ?? port.path;
 }

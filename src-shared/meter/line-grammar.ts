@@ -42,7 +42,7 @@ const afterNumber = /^[\p{L}°º%~=+\u2393\s]*$/u;
 /** SCPI-99 volume 1, 7.2.1.4 and 7.2.1.5: infinity and not-a-number as plain numbers, 0.1 % apart. */
 const scpi = { infinity: 9.9e37, notANumber: 9.91e37, relative: 1e-6 } as const;
 /** Far outside what any meter of a bench shows: a line garbled into a number. */
-const bounds = { largest: 1e15, smallest: 1e-18 } as const;
+const bounds = { largest: 1e15, smallest: 1e-18, finest: 1e-24 } as const;
 
 const isNear = (value: number, target: number): boolean => Math.abs(Math.abs(value) - target) <= scpi.relative * target;
 
@@ -59,8 +59,11 @@ function inBaseUnit(number: WrittenNumber, unit: WrittenUnit): { readonly value:
   return { value: ((value - 32) * 5) / 9, resolution: (resolution * 5) / 9 };
 }
 
-const isOutOfBounds = (number: WrittenNumber, value: number): boolean =>
-  Math.abs(value) > bounds.largest || (Math.abs(value) < bounds.smallest && /[1-9]/.test(number.digits));
+function isOutOfBounds(number: WrittenNumber, value: number): boolean {
+  const step = stepOf(number, 0);
+  if (Math.abs(value) > bounds.largest || step > bounds.largest || step < bounds.finest) return true;
+  return Math.abs(value) < bounds.smallest && /[1-9]/.test(number.digits);
+}
 
 /** Reads a value that has no label any more. `at` in refusals counts from the start of `text`. */
 export function readValue(text: string, decimal: DecimalMark): ReadValue {

@@ -1,6 +1,6 @@
 import { assertNever } from '../quantity/assert-never.ts';
 import type { Program } from './pattern-program.ts';
-import type { CharSet } from './pattern-syntax.ts';
+import type { CharSet } from './char-set.ts';
 
 /** Where a named group matched: its text and its column. */
 export interface GroupMatch {

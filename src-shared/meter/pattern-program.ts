@@ -1,5 +1,6 @@
 import { assertNever } from '../quantity/assert-never.ts';
-import type { CharSet, PatternNode } from './pattern-syntax.ts';
+import type { CharSet } from './char-set.ts';
+import type { PatternNode } from './pattern-syntax.ts';
 
 /** One step of a compiled pattern. `split` prefers `first`. `slot` notes the place in the line: 2n begins group n, 2n+1 ends it. */
 export type Step =

@@ -1,8 +1,4 @@
-/** A set of characters as closed ranges of code units, or everything outside them. */
-export interface CharSet {
-  readonly ranges: readonly (readonly [number, number])[];
-  readonly isNegated: boolean;
-}
+import { anything, classes, everythingBut, only, type CharSet } from './char-set.ts';
 
 /** A pattern as a tree. */
 export type PatternNode =
@@ -43,50 +39,6 @@ export type PatternRefusal = keyof typeof patternRefusals;
 export type ParsedPattern =
   | { readonly ok: true; readonly node: PatternNode; readonly names: readonly string[] }
   | { readonly ok: false; readonly why: PatternRefusal; readonly at: number };
-
-const digit = [0x30, 0x39] as const;
-const word = [digit, [0x41, 0x5a], [0x5f, 0x5f], [0x61, 0x7a]] as const;
-const space = [
-  [0x09, 0x0d],
-  [0x20, 0x20],
-  [0xa0, 0xa0],
-  [0x1680, 0x1680],
-  [0x2000, 0x200a],
-  [0x2028, 0x2029],
-  [0x202f, 0x202f],
-  [0x205f, 0x205f],
-  [0x3000, 0x3000],
-  [0xfeff, 0xfeff],
-] as const;
-const classes: Readonly<Record<string, CharSet>> = {
-  d: { ranges: [digit], isNegated: false },
-  D: { ranges: [digit], isNegated: true },
-  w: { ranges: word, isNegated: false },
-  W: { ranges: word, isNegated: true },
-  s: { ranges: space, isNegated: false },
-  S: { ranges: space, isNegated: true },
-};
-/** The dot: anything but a line end, as in every pattern language. */
-const anything: CharSet = {
-  ranges: [
-    [0x0a, 0x0a],
-    [0x0d, 0x0d],
-    [0x2028, 0x2029],
-  ],
-  isNegated: true,
-};
-
-const only = (char: string): CharSet => ({ ranges: [[char.charCodeAt(0), char.charCodeAt(0)]], isNegated: false });
-const everythingBut = (ranges: CharSet['ranges']): [number, number][] => {
-  const sorted = [...ranges].sort(([one], [other]) => one - other);
-  const gaps: [number, number][] = [];
-  let next = 0;
-  for (const [from, to] of sorted) {
-    if (from > next) gaps.push([next, from - 1]);
-    next = Math.max(next, to + 1);
-  }
-  return next <= 0xffff ? [...gaps, [next, 0xffff]] : gaps;
-};
 
 class Refused extends Error {
   readonly why: PatternRefusal;

@@ -1,11 +1,12 @@
 import { parseArgs } from 'node:util';
 import { coverage } from './coverage.ts';
 import { killsSoak } from './kills.ts';
+import { meterSoak } from './meter-fuzz.ts';
 import { pagesSoak } from './pages.ts';
 import type { Soak } from './soak.ts';
 
 /** Everything that is run long and at random. */
-const soaks: readonly Soak[] = [coverage, killsSoak, pagesSoak];
+const soaks: readonly Soak[] = [coverage, killsSoak, meterSoak, pagesSoak];
 
 function readArguments() {
   try {

@@ -71,8 +71,10 @@ describe('the list of ports', () => {
 
   it('finds an adapter by its lasting name when its path has changed', async () => {
     const identity = at('serial', 'by-id', 'usb-invented-adapter-0042');
-    const list = () => listPorts(search());
+    const list = () => listPorts(search({}, [{ path: at('ttyUSB10'), serialNumber: '42' }]));
     expect(await whereIs({ path: at('ttyUSB0'), identity }, list)).toBe(at('ttyUSB2'));
+    expect(await whereIs({ path: at('ttyUSB0'), identity: '42' }, list)).toBe(at('ttyUSB10'));
+    expect(await whereIs({ path: at('ttyUSB0'), identity: at('gone') }, list)).toBe(at('ttyUSB0'));
     expect(await whereIs({ path: at('ttyUSB0'), identity: 'gone' }, list)).toBe(at('ttyUSB0'));
     expect(await whereIs({ path: '/dev/typed-by-hand', identity: null }, list)).toBe('/dev/typed-by-hand');
   });

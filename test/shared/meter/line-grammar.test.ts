@@ -107,6 +107,8 @@ describe('one value on a line', () => {
     ['118.6 V A', 'text-after@5'],
     ['1E999', 'out-of-bounds@0'],
     ['1E-400 V', 'out-of-bounds@0'],
+    ['0E+874 V', 'out-of-bounds@0'],
+    ['0E-400 V', 'out-of-bounds@0'],
     ['NaN', 'not-a-number@0'],
     ['12 %', 'unknown-unit@2'],
     ['12 dBm', 'unknown-unit@2'],
