@@ -1,6 +1,7 @@
 import type * as v from 'valibot';
 import { exact } from '../quantity/estimate.ts';
 import { formatNumber } from '../quantity/format.ts';
+import { fitLine } from '../quantity/line-fit.ts';
 import { propagate } from '../quantity/propagate.ts';
 import { caution, line, physical, refuse, worked, type Caution, type PhysicalResult, type Refusal } from './answer.ts';
 import { defineCalculation } from './calculation.ts';
@@ -30,27 +31,17 @@ export interface IronLossSplitResults {
 
 type Loss = readonly { readonly hertz: number; readonly watts: number }[];
 
-/** The straight line of watts per hertz against hertz, by least squares: where it starts, and its slope. */
-function lineThrough(points: Loss) {
-  const mean = (values: readonly number[]) => values.reduce((sum, value) => sum + value, 0) / values.length;
-  const middle = mean(points.map(({ hertz }) => hertz));
-  const height = mean(points.map(({ hertz, watts }) => watts / hertz));
-  const spread = points.reduce((sum, { hertz }) => sum + (hertz - middle) ** 2, 0);
-  const slope = points.reduce(
-    (sum, { hertz, watts }) => sum + ((hertz - middle) * (watts / hertz - height)) / spread,
-    0,
-  );
-  return { start: height - slope * middle, slope, middle, spread };
-}
+/** The straight line of watts per hertz against hertz: it starts at the hysteresis part, and its slope is the eddy part. */
+const lineThrough = (points: Loss) => fitLine(points.map(({ hertz, watts }) => ({ x: hertz, y: watts / hertz })));
 
 /** Standard errors of start and slope that the scatter round the line shows; 0 where two points leave none. */
 function scatterOf(points: Loss) {
-  const { start, slope, middle, spread } = lineThrough(points);
-  const dof = points.length - 2;
-  if (dof === 0) return { start: 0, slope: 0, dof: Infinity };
-  const squares = points.reduce((sum, { hertz, watts }) => sum + (watts / hertz - start - slope * hertz) ** 2, 0);
-  const s = Math.sqrt(squares / dof);
-  return { start: s * Math.sqrt(1 / points.length + middle ** 2 / spread), slope: s / Math.sqrt(spread), dof };
+  const { interceptVariance, slopeVariance, residualVariance, dof } = lineThrough(points);
+  return {
+    intercept: Math.sqrt(interceptVariance * residualVariance),
+    slope: Math.sqrt(slopeVariance * residualVariance),
+    dof: dof === 0 ? Infinity : dof,
+  };
 }
 
 /** Volts over hertz of a point against the first; null where one of the two is not given. */
@@ -117,12 +108,12 @@ function run(given: SplitInput) {
   const plain = points.map(({ hertz, watts }) => ({ hertz: hertz.value, watts: watts.value }));
   const scatter = scatterOf(plain);
   const tree = { points, scatter: { ...exact(0), u: 1, dof: scatter.dof } };
-  const partsAt = (at: (each: Loss) => number, power: (hertz: number) => number, of: 'start' | 'slope') =>
+  const partsAt = (at: (each: Loss) => number, power: (hertz: number) => number, of: 'intercept' | 'slope') =>
     propagate(tree, (each) => power(at(each.points)) * (lineThrough(each.points)[of] + scatter[of] * each.scatter));
   const hysteresis = (at: (each: Loss) => number) =>
     physical(
       'W',
-      partsAt(at, (hertz) => hertz, 'start'),
+      partsAt(at, (hertz) => hertz, 'intercept'),
     );
   const eddy = (at: (each: Loss) => number) =>
     physical(
@@ -133,14 +124,14 @@ function run(given: SplitInput) {
   const results: IronLossSplitResults = {
     hysteresis: points.map((_, index) => hysteresis((each) => each[index]?.hertz ?? 0)),
     eddy: points.map((_, index) => eddy((each) => each[index]?.hertz ?? 0)),
-    wattsPerHertz: physical('W/Hz', partsAt(one, one, 'start')),
+    wattsPerHertz: physical('W/Hz', partsAt(one, one, 'intercept')),
     wattsPerHertzSquared: physical('W/Hz²', partsAt(one, one, 'slope')),
     ...(atHertz === undefined
       ? {}
       : { hysteresisAtHertz: hysteresis(() => atHertz), eddyAtHertz: eddy(() => atHertz) }),
   };
   const n = (value: number) => formatNumber(value, 6);
-  const { start, slope } = lineThrough(plain);
+  const { intercept: start, slope } = lineThrough(plain);
   const working = [
     ...plain.map(({ hertz, watts }) => line('P / f', 'P / f', `${n(watts)} / ${n(hertz)}`, watts / hertz, 'W/Hz')),
     line('B', 'slope of P / f over f', 'least squares', slope, 'W/Hz²'),

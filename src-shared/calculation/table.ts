@@ -4,6 +4,7 @@ import { coreRating } from './core-rating.ts';
 import { equivalentCircuit } from './equivalent-circuit.ts';
 import { fluxDensity } from './flux-density.ts';
 import { fourWireResistance } from './four-wire-resistance.ts';
+import { heatRun } from './heat-run.ts';
 import { inrushAndFuse } from './inrush-and-fuse.ts';
 import { insulationResistance } from './insulation-resistance.ts';
 import { ironLossSplit } from './iron-loss-split.ts';
@@ -34,6 +35,7 @@ const rows = {
   'equivalent-circuit': equivalentCircuit,
   'load-performance': loadPerformance,
   'temperature-by-resistance': temperatureByResistance,
+  'heat-run': heatRun,
   'iron-loss-split': ironLossSplit,
   polarity,
   'supply-circuit': supplyCircuit,
