@@ -29,6 +29,8 @@ export async function goLive(program: Program): Promise<LiveBench> {
     void primary.write('000.0 V\r\n');
     void coil.write('0.000 V AC\r\n');
   }, 100);
+  const { settings } = await ask('app.present', {});
+  await ask('settings.save', { settings: { ...settings, who: 'Rowan' } });
   const shelved = await shelve(ask);
   const onPrimary = await ask('meter.save', { description: serialMeter('Bench meter', primary.programEnd) });
   const onCoil = await ask('meter.save', { description: serialMeter('Pocket meter', coil.programEnd) });

@@ -6,7 +6,7 @@ import type { Clock } from './clock.ts';
 import type { MeterMemory } from './meter-memory.ts';
 
 /** A meter's state is told at most this often, however fast it sends. */
-const tellEveryMs = 200;
+const tellEveryMs = 50;
 
 /** Where every meter stands, for the pages: its link, what it said last, what it fills, whether that has settled. */
 export class MeterStates {

@@ -1,9 +1,11 @@
+import { lineRows } from './line.ts';
 import type { BenchRow } from './row.ts';
 import { startRows } from './start.ts';
 import { storeRows } from './store.ts';
 
 /** Everything that is measured, by name; each measures its own baseline in the same run. */
 const groups: Readonly<Record<string, () => Promise<readonly BenchRow[]>>> = {
+  line: lineRows,
   start: startRows,
   store: storeRows,
 };
