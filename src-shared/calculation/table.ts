@@ -1,6 +1,8 @@
 import type { Calculation } from './calculation.ts';
 import { adjustTurns } from './adjust-turns.ts';
+import { cooling } from './cooling.ts';
 import { coreRating } from './core-rating.ts';
+import { duty } from './duty.ts';
 import { equivalentCircuit } from './equivalent-circuit.ts';
 import { fluxDensity } from './flux-density.ts';
 import { fourWireResistance } from './four-wire-resistance.ts';
@@ -36,6 +38,8 @@ const rows = {
   'load-performance': loadPerformance,
   'temperature-by-resistance': temperatureByResistance,
   'heat-run': heatRun,
+  cooling,
+  duty,
   'iron-loss-split': ironLossSplit,
   polarity,
   'supply-circuit': supplyCircuit,
