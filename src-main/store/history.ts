@@ -122,7 +122,11 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
     rowsRead += parts.length;
     // Where readings came seldom a bucket is wide on the screen: the widest are opened as far as the budget goes.
     for (const _ of bucketLevels) {
-      const wide = widest(parts, ((toMs - fromMs) * 1000) / pixels, Math.floor((budget - rowsRead) / bucketFactor));
+      const wide = widest(
+        parts,
+        ((toMs - fromMs) * 1000) / pixels,
+        Math.max(0, Math.floor((budget - rowsRead) / bucketFactor)),
+      );
       if (wide.size === 0) break;
       parts = parts.flatMap((part) => (wide.has(part) ? open(runId, channel, part) : [part]));
       rowsRead += wide.size * bucketFactor;

@@ -1,22 +1,14 @@
 import type Database from 'better-sqlite3';
-import { closeSync, existsSync, fsyncSync, openSync, renameSync, rmSync } from 'node:fs';
+import { existsSync } from 'node:fs';
+import { copyTo } from './copy.ts';
 import { applicationId } from './look.ts';
 
-/** Copies the whole record beside itself, on disk before it has its name; gives the name. Copies are never replaced. */
+/** Copies the record beside itself; gives the copy's name, which tells the version that it comes before. */
 function copyBefore(database: Database.Database, version: number): string {
   const stem = database.name.replace(/\.sqlite$/, '');
   let copy = `${stem}.before-version-${version}.sqlite`;
   for (let again = 2; existsSync(copy); again += 1) copy = `${stem}.before-version-${version}.${again}.sqlite`;
-  const part = `${copy}.part`;
-  rmSync(part, { force: true });
-  database.prepare<[string]>('VACUUM INTO ?').run(part);
-  const descriptor = openSync(part, 'r+');
-  try {
-    fsyncSync(descriptor);
-  } finally {
-    closeSync(descriptor);
-  }
-  renameSync(part, copy);
+  copyTo(database, copy);
   return copy;
 }
 

@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { fullSession, furnished, openedWithConnection, started, value } from './furnish.ts';
+import { fullSession, furnished, started, value } from './furnish.ts';
+import { openedWithConnection } from './open-for-test.ts';
 
 const quoted = (name: string) => `"${name}"`;
 

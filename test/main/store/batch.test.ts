@@ -1,18 +1,8 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { couplings, readingKinds, readingOrigins, type Reading } from '../../../src-shared/record/reading.ts';
-import {
-  code,
-  furnished,
-  opened,
-  openedWithConnection,
-  reading,
-  sitting,
-  started,
-  temporaryFolder,
-  value,
-  write,
-} from './furnish.ts';
+import { code, furnished, reading, sitting, started, value, write } from './furnish.ts';
+import { opened, openedWithConnection, temporaryFolder } from './open-for-test.ts';
 
 fc.configureGlobal({ seed: 20_310_314 });
 

@@ -1,8 +1,3 @@
-import Database from 'better-sqlite3';
-import { mkdtempSync, rmSync } from 'node:fs';
-import { tmpdir } from 'node:os';
-import { join } from 'node:path';
-import { onTestFinished } from 'vitest';
 import type { Outcome } from '../../../src-shared/contract/failure.ts';
 import type { MeterDescription } from '../../../src-shared/meter/description.ts';
 import type { WindingFields } from '../../../src-shared/record/build.ts';
@@ -14,15 +9,7 @@ import { settingsAtFirst } from '../../../src-shared/record/settings.ts';
 import type { CheckMark } from '../../../src-shared/record/check.ts';
 import type { NewPair } from '../../../src-main/store/kept-pairs.ts';
 import type { NewResult } from '../../../src-main/store/results.ts';
-import { openStore } from '../../../src-main/store/open-store.ts';
-import type { Store, StoreOptions } from '../../../src-main/store/store.ts';
-
-/** A folder of its own for a test, gone afterwards. */
-export function temporaryFolder(): string {
-  const folder = mkdtempSync(join(tmpdir(), 'turnwright-store-'));
-  onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
-  return folder;
-}
+import type { Store } from '../../../src-main/store/store.ts';
 
 /** A wall clock that moves on by a second at every look. */
 export function wallClock(startMs = Date.UTC(2031, 2, 14, 9)): () => number {
@@ -40,30 +27,6 @@ export function value<T>(outcome: Outcome<T>): T {
 export function code(outcome: Outcome<unknown>): string {
   if (outcome.ok) throw new Error('This should have been refused.');
   return outcome.failure.code;
-}
-
-/** Opens the record of a folder; closed after the test when it still is open. */
-export function opened(folder: string, options: Partial<StoreOptions> = {}): Store {
-  const store = value(openStore(folder, { wallNow: wallClock(), programVersion: '0.1.0', ...options }));
-  onTestFinished(() => store.close());
-  return store;
-}
-
-/** A record in a folder of its own, with the connection that it writes by. */
-export function openedWithConnection(options: Partial<StoreOptions> = {}) {
-  const folder = temporaryFolder();
-  const connections: Database.Database[] = [];
-  const store = opened(folder, {
-    ...options,
-    connect: (file) => {
-      const connection = new Database(file);
-      connections.push(connection);
-      return connection;
-    },
-  });
-  const [connection] = connections;
-  if (connection === undefined) throw new Error('The store made no connection.');
-  return { folder, store, connection };
 }
 
 export const dimmerCore: CoreFields = {

@@ -7,18 +7,8 @@ import { asBucket, type BucketRow } from '../../../src-main/store/bucket-row.ts'
 import { createChange } from '../../../src-main/store/change.ts';
 import { rebuildBuckets } from '../../../src-main/store/recover.ts';
 import type { Store } from '../../../src-main/store/store.ts';
-import {
-  code,
-  furnished,
-  opened,
-  openedWithConnection,
-  reading,
-  started,
-  temporaryFolder,
-  value,
-  wallClock,
-  write,
-} from './furnish.ts';
+import { code, furnished, reading, started, value, wallClock, write } from './furnish.ts';
+import { opened, openedWithConnection, temporaryFolder } from './open-for-test.ts';
 
 fc.configureGlobal({ seed: 20_310_314 });
 

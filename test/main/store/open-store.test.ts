@@ -14,9 +14,11 @@ import {
 } from 'node:fs';
 import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { copyRecord } from '../../../src-main/store/copy.ts';
 import { openStore } from '../../../src-main/store/open-store.ts';
 import { migrations } from '../../../src-main/store/migrations/index.ts';
-import { code, dimmerCore, opened, temporaryFolder, value, wallClock } from './furnish.ts';
+import { code, dimmerCore, value, wallClock } from './furnish.ts';
+import { opened, temporaryFolder } from './open-for-test.ts';
 
 const options = () => ({ wallNow: wallClock(), programVersion: '0.1.0' });
 const digest = (file: string) => createHash('sha256').update(readFileSync(file)).digest('hex');
@@ -150,6 +152,19 @@ describe('a migration', () => {
       join(folder, `record.before-version-${next}.2.sqlite`),
     );
   });
+});
+
+test('a backup is taken beside the program that records, whole and under its own name only', () => {
+  const store = opened(temporaryFolder());
+  value(store.cores.add(dimmerCore));
+  const target = temporaryFolder();
+  const backup = join(target, 'record.sqlite');
+  copyRecord(store.file, backup);
+  value(store.cores.add(dimmerCore));
+  copyRecord(store.file, backup);
+  expect(readdirSync(target)).toEqual(['record.sqlite']);
+  expect(opened(target).cores.list()).toEqual(store.cores.list());
+  expect(() => copyRecord(store.file, join(target, 'nowhere', 'record.sqlite'))).toThrow();
 });
 
 describe('what is refused and left byte for byte alone', () => {

@@ -1,18 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { eventKind, type RecordEvent } from '../../../src-shared/record/run.ts';
 import type { CheckMark } from '../../../src-shared/record/check.ts';
-import {
-  code,
-  furnished,
-  keptValue,
-  opened,
-  reading,
-  sitting,
-  started,
-  temporaryFolder,
-  value,
-  write,
-} from './furnish.ts';
+import { code, furnished, keptValue, reading, sitting, started, value, write } from './furnish.ts';
+import { opened, temporaryFolder } from './open-for-test.ts';
 
 describe('sessions', () => {
   test('are open one at a time, and stay open over a restart', () => {

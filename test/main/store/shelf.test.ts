@@ -1,19 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import type { WindingFields } from '../../../src-shared/record/build.ts';
 import { settingsAtFirst } from '../../../src-shared/record/settings.ts';
-import {
-  code,
-  dimmerCore,
-  furnished,
-  handMeter,
-  opened,
-  primary,
-  reading,
-  started,
-  temporaryFolder,
-  value,
-  write,
-} from './furnish.ts';
+import { code, dimmerCore, furnished, handMeter, primary, reading, started, value, write } from './furnish.ts';
+import { opened, temporaryFolder } from './open-for-test.ts';
 
 describe('cores', () => {
   test('come with their build 1, as found', () => {

@@ -1,7 +1,8 @@
 import Database from 'better-sqlite3';
 import { describe, expect, test } from 'vitest';
 import { hashLines, readSessionContent, sessionLines, verifySignOff } from '../../../src-main/store/session-content.ts';
-import { code, fullSession, openedWithConnection, primary, reading, started, value } from './furnish.ts';
+import { code, fullSession, primary, reading, started, value } from './furnish.ts';
+import { openedWithConnection } from './open-for-test.ts';
 
 function signed() {
   const { store, connection } = openedWithConnection();
