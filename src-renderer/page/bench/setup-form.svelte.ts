@@ -27,11 +27,15 @@ export class SetUpForm {
   way = $state<Way>('two');
   readonly channels: readonly string[];
   filled = $state<Record<string, Filled>>({});
+  /** Channels that may be left out, with the meter that reads them, or none. */
+  readonly optional: readonly string[];
+  extra = $state<Record<string, number>>({});
   refusals = $state.raw<Readonly<Record<string, string>>>({});
 
   /** @param was - the set-up that stands; empty when there is none */
-  constructor(channels: readonly string[], was: readonly ChannelChoice[]) {
+  constructor(channels: readonly string[], optional: readonly string[], was: readonly ChannelChoice[]) {
     this.channels = channels;
+    this.optional = optional;
     const found = (channel: string) => was.find((choice) => choice.channel === channel);
     this.filled = Object.fromEntries(
       channels.map((channel) => [
@@ -39,7 +43,9 @@ export class SetUpForm {
         { meterId: found(channel)?.meterId ?? noMeter, range: found(channel)?.lockedRange ?? notLocked },
       ]),
     );
-    if (was.length > 1 && new Set(was.map(({ meterId }) => meterId)).size === 1) this.way = 'moved';
+    this.extra = Object.fromEntries(optional.map((channel) => [channel, found(channel)?.meterId ?? noMeter]));
+    const used = new Set(channels.map((channel) => found(channel)?.meterId));
+    if (was.length > 0 && used.size === 1) this.way = 'moved';
   }
 
   /** The channels that are chosen by themselves: one meter that is moved is chosen once, its range too. */
@@ -58,10 +64,15 @@ export class SetUpForm {
     this.refusals = Object.fromEntries(missing.map((channel) => [channel, 'Choose the meter that reads this.']));
     if (missing.length > 0) return null;
     const first = this.shown[0];
-    return this.channels.map((channel) => {
+    const needed = this.channels.map((channel) => {
       const filled = this.filled[this.way === 'moved' && first !== undefined ? first : channel];
       const range = filled?.range ?? notLocked;
       return { channel, meterId: filled?.meterId ?? noMeter, lockedRange: range === notLocked ? null : range };
     });
+    const besides = this.optional.flatMap((channel) => {
+      const meterId = this.extra[channel] ?? noMeter;
+      return meterId === noMeter ? [] : [{ channel, meterId, lockedRange: null }];
+    });
+    return [...needed, ...besides];
   }
 }

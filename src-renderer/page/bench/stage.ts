@@ -4,7 +4,7 @@ import type { GuardState } from '../../../src-shared/interlock/state.ts';
 export type Stage = 'set-up' | 'prove' | 'readings';
 
 /** The parts of the bench that an address can name. */
-export const stageOfPart = (part: string | null): Stage | null =>
+const stageOfPart = (part: string | null): Stage | null =>
   part === 'set-up' || part === 'prove' || part === 'readings' ? part : null;
 
 /** The build that an address brings to the bench: `build-12`; null when it names none. */
@@ -14,7 +14,7 @@ export function buildOfPart(part: string | null): number | null {
 }
 
 /** What the guard's state calls for: set up first, prove what is not proved, then read; after power the result stays in view. */
-export function naturalStage(state: GuardState): Stage {
+function naturalStage(state: GuardState): Stage {
   if (state.setUp === null) return 'set-up';
   return state.kind === 'unproved' ? 'prove' : 'readings';
 }

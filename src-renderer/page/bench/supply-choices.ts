@@ -48,7 +48,7 @@ const refusals: Readonly<Record<RefusedSupply, string>> = {
     'Take a lower voltage from a transformer instead.',
 };
 
-export const isRefusedSupply = (choice: SupplyChoice): choice is RefusedSupply =>
+const isRefusedSupply = (choice: SupplyChoice): choice is RefusedSupply =>
   choice === 'electronic' || choice === 'dimmer';
 
 /** Why a kind of supply is not accepted; null when it is. */

@@ -42,7 +42,7 @@ export function voltsRows(bench: BenchFacts, touchVolts: number): readonly Volts
       : [
           {
             id: 'plug',
-            label: 'Plug of the transformer',
+            label: 'Plug pins',
             volts: bench.plug.kind === 'volts' ? bench.plug.volts : null,
             isFed: false,
             isHigh: bench.plug.kind === 'unknown' || bench.plug.volts > touchVolts,

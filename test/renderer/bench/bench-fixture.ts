@@ -32,13 +32,13 @@ const range = (top: number, resolution: number, coupling: 'ac' | 'dc' = 'ac') =>
 });
 
 /** Invented: on the primary. */
-export const primaryMeter: SerialMeter = {
+const primaryMeter: SerialMeter = {
   ...benchMeter,
   ranges: [range(20, 0.001), range(200, 0.01), range(600, 0.1), range(200, 0.01, 'dc')],
 };
 
 /** Invented: on the test coil. */
-export const coilMeter: SerialMeter = {
+const coilMeter: SerialMeter = {
   ...benchMeter,
   label: 'Pocket meter',
   responding: 'average',
@@ -47,7 +47,7 @@ export const coilMeter: SerialMeter = {
 };
 
 /** Invented: read by eye. */
-export const typedMeter: MeterDescription = {
+const typedMeter: MeterDescription = {
   kind: 'keyboard',
   label: 'Drawer meter',
   responding: 'average',
@@ -183,7 +183,9 @@ export class BenchFixture {
     };
   }
 
-  states(record: GuardRecord = this.record()): { readonly [K in GuardState['kind']]: GuardState } {
+  states(record: GuardRecord = this.record()): {
+    readonly [K in GuardState['kind']]: Extract<GuardState, { kind: K }>;
+  } {
     const { setUp } = record;
     const ready = this.confirmed(record);
     const { limits } = ready;

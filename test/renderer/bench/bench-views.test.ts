@@ -39,7 +39,7 @@ describe('volts while power is on', () => {
     expect(rows.map(({ label, volts }) => [label, volts])).toEqual([
       ['High-voltage winding', null],
       ['Primary', 24],
-      ['Plug of the transformer', 24],
+      ['Plug pins', 24],
     ]);
     expect(rows[0]?.isHigh).toBe(true);
     expect(rows[0]?.caution).toMatch(/thousands of volts/);
@@ -124,7 +124,14 @@ describe('figures', () => {
   test('are what the recorder accepted while the run takes readings, and marked otherwise', () => {
     const recorded = { atMs: 500, kind: 'number', value: 1, u: null, unit: 'V', text: '1' } as const;
     const heard = {
-      ...{ atMs: 9000, kind: 'number', value: 2, u: null, unit: 'V', coupling: 'ac', text: '2', origin: 'meter' },
+      atMs: 9000,
+      kind: 'number',
+      value: 2,
+      u: null,
+      unit: 'V',
+      coupling: 'ac',
+      text: '2',
+      origin: 'meter',
       rangeIndex: 0,
       bottomOfRange: false,
     } as const;
