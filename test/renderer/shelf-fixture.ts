@@ -117,7 +117,7 @@ export const benchMeter: SerialMeter = {
   linkIsolated: 'yes',
 };
 
-export const pocketMeter: KeyboardMeter = {
+const pocketMeter: KeyboardMeter = {
   kind: 'keyboard',
   label: 'Pocket meter',
   responding: 'average',

@@ -22,7 +22,7 @@ export async function showPage(program: FakeProgram, hash: string, memory: Memor
 }
 
 /** A memory that starts empty every time. */
-export const forgetful: Memory = { read: () => null, write: () => undefined };
+const forgetful: Memory = { read: () => null, write: () => undefined };
 
 /** A memory that keeps what was written, as a tab does over a reload. */
 export function lasting(): Memory & { readonly seen: () => Seen | null } {

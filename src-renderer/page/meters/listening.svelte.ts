@@ -16,7 +16,7 @@ export interface HeardLine {
 const mostKept = 40;
 
 /** Whether main's account of a line has a value that is one. */
-export function isRead(read: unknown): boolean {
+function isRead(read: unknown): boolean {
   if (typeof read !== 'object' || read === null) return false;
   if (!('values' in read) || !Array.isArray(read.values)) return false;
   return read.values.some((named: unknown) => {

@@ -13,7 +13,7 @@ export interface Change {
 const nothing = 'not known';
 
 /** A measured value in words: `40.00 ± 0.10 mm`; what nobody measured is not known. */
-export function measuredWords(known: Measured | undefined, unit: 'mm' | 'kg', system: UnitSystem): string {
+function measuredWords(known: Measured | undefined, unit: 'mm' | 'kg', system: UnitSystem): string {
   if (known === undefined) return nothing;
   const { value, u, unit: shown } = writtenParts(inSystem({ ...known, unit }, system));
   return u === null ? `${value} ${shown}` : `${value} ± ${u} ${shown}`;

@@ -16,7 +16,7 @@ export const coreAsked = {
   fromVolts: { name: 'Volts it came from', unit: 'V', ...boundsOf(CoreFields.entries.fromVolts.wrapped) },
 } as const satisfies Readonly<Record<string, Asked>>;
 
-export const lengths = ['tongue', 'stack', 'windowWidth', 'windowHeight'] as const;
+const lengths = ['tongue', 'stack', 'windowWidth', 'windowHeight'] as const;
 type Length = (typeof lengths)[number];
 
 /** A value and its give-or-take, as typed. */

@@ -4,10 +4,13 @@ import { formatNumber } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
 import { writtenParts } from '../../part/written-parts.ts';
 
+/** A metric figure was mostly typed and is shown as it is; a converted one has no more digits than anybody reads off. */
+const figuresIn: Readonly<Record<UnitSystem, number>> = { metric: 4, us: 3 };
+
 /** A length or mass in the person's units, without its uncertainty: `40 mm`, `1.57 in`. */
 export function inUnits(value: number, unit: 'mm' | 'kg', system: UnitSystem): string {
   const shown = inSystem({ value, u: null, unit }, system);
-  return `${formatNumber(shown.value, 4)} ${shown.unit}`;
+  return `${formatNumber(shown.value, figuresIn[system])} ${shown.unit}`;
 }
 
 /** Tongue and stack as they are said together: `40 × 52 mm`; null when either is missing. */
@@ -17,7 +20,8 @@ export function tongueByStack(fields: CoreFields, system: UnitSystem): string | 
     inSystem({ value, u: null, unit: 'mm' }, system),
   );
   if (tongue === undefined || stack === undefined) return null;
-  return `${formatNumber(tongue.value, 4)} × ${formatNumber(stack.value, 4)} ${stack.unit}`;
+  const figures = figuresIn[system];
+  return `${formatNumber(tongue.value, figures)} × ${formatNumber(stack.value, figures)} ${stack.unit}`;
 }
 
 /** Turns as the record has them: `120`, `164.3 ± 0.9`; null when not known. */
@@ -44,7 +48,9 @@ export function notKnown(fields: CoreFields, builds: readonly Build[]): readonly
     missing.push('Primary turns: not known');
   if (fields.mass === undefined) missing.push('Mass: not weighed');
   if (fields.tongue === undefined || fields.stack === undefined) missing.push('Tongue and stack: not measured');
-  if (fields.windowWidth === undefined || fields.windowHeight === undefined) missing.push('Window: not measured');
+  const isWindowKnown =
+    fields.windowWidth !== undefined && (fields.windowHeight !== undefined || fields.shape === 'toroid');
+  if (!isWindowKnown) missing.push(fields.shape === 'toroid' ? 'Hole: not measured' : 'Window: not measured');
   return missing;
 }
 
