@@ -61,7 +61,7 @@ export function coolingMayBegin(state: GuardState): boolean {
 }
 
 /** The voltmeter on the fed circuit was read below the threshold at or after `sinceMs`. */
-export const hasFallen = (state: GuardState, sinceMs: number): boolean => fallenChannels(state, sinceMs).length > 0;
+const hasFallen = (state: GuardState, sinceMs: number): boolean => fallenChannels(state, sinceMs).length > 0;
 
 /** The channels on the fed circuit whose last reading, at or after `sinceMs`, is below the threshold. */
 export const fallenChannels = (state: GuardState, sinceMs: number) =>

@@ -6,7 +6,7 @@ import { risePerMinute, sizeOf, watchOf } from './watch.ts';
 import type { Trip } from './why.ts';
 
 /** The limit that a channel is under; undefined when it has none. */
-export const limitOf = (state: Live, channel: string): ChannelLimit | undefined =>
+const limitOf = (state: Live, channel: string): ChannelLimit | undefined =>
   state.limits.channels.find((limit) => limit.channel === channel);
 
 /** Whether crossing a limit can trip: a channel that only warns, or has no bounds, does not count as limited. */

@@ -36,6 +36,8 @@ export interface SessionOpened extends Said {
 /** The program began again. What is carried over is only what makes the guard stricter, and what it was. */
 export interface Restarted extends At {
   readonly kind: 'restarted';
+  /** The last revision that was stored: the count goes on, so that a page from before is stale. */
+  readonly revision: number;
   readonly was: GuardKind | null;
   readonly sessionId: number | null;
   readonly practice: boolean;
@@ -68,7 +70,6 @@ export type GuardEvent =
   | (At & { readonly kind: 'slept'; readonly sleptMs: number })
   | (At & { readonly kind: 'tick' });
 
-export type EventKind = GuardEvent['kind'];
 
 /** What main knows of a meter that a proof is to be made with. */
 export interface ProofMeter {

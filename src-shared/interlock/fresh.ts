@@ -7,11 +7,11 @@ import type { Lapse, LapseCause } from './why.ts';
 const minute = 60_000;
 
 /** Time that power was declared on in this session up to `t`, in ms. */
-export const liveMsAt = (state: GuardState, t: number): number =>
+const liveMsAt = (state: GuardState, t: number): number =>
   state.liveMs + (isPowered(state) ? Math.max(0, t - state.power.onAtMs) : 0);
 
 /** How long a check stands when nothing happens, in minutes; null when time does not end it. */
-export function holdMinutes(state: GuardState, { holds }: Check): number | null {
+function holdMinutes(state: GuardState, { holds }: Check): number | null {
   switch (holds.kind) {
     case 'time': {
       if (holds.whichTime === 'bench') return state.thresholds.benchMinutes;
@@ -31,7 +31,7 @@ export function holdMinutes(state: GuardState, { holds }: Check): number | null 
 }
 
 /** How long a mark has aged at `t`, in ms: live time is left out where the check says so. */
-export function ageMs(state: GuardState, { holds }: Check, mark: CheckMark, t: number): number {
+function ageMs(state: GuardState, { holds }: Check, mark: CheckMark, t: number): number {
   const notCounted = holds.kind === 'time' && holds.whileNotLive ? liveMsAt(state, t) - mark.liveMs : 0;
   return t - mark.atMs - Math.max(0, notCounted);
 }

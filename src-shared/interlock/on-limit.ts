@@ -90,7 +90,7 @@ const laxerAbove = (is: number | null, was: number | null): boolean => was !== n
 const laxerBelow = (is: number | null, was: number | null): boolean => was !== null && (is === null || is < was);
 
 /** What is looser in `is` than in `was`, by name. */
-export function loosened(is: Limits, was: Limits): readonly string[] {
+function loosened(is: Limits, was: Limits): readonly string[] {
   const channels = was.channels.flatMap((before) => {
     const now = is.channels.find(({ channel }) => channel === before.channel);
     const found = {

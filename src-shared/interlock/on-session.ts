@@ -44,7 +44,8 @@ export function onSessionEnded(state: GuardState, t: number): Turn {
 /** Whatever it was, it is unproved now; nothing that was confirmed counts, since nobody knows what happened meanwhile. */
 export function onRestarted(state: GuardState, event: Restarted, t: number): Turn {
   const { was, sessionId, practice, bench, thresholds, coreMagnetised } = event;
-  const begun = described({ ...anew(state, t), thresholds }, bench);
+  const revision = Math.max(state.revision, event.revision);
+  const begun = described({ ...anew(state, t), revision, thresholds }, bench);
   const next: GuardState = { ...begun, why: { code: 'restarted', was }, sessionId, practice, coreMagnetised };
   const wasOn = was === 'live' || was === 'tripped';
   return wasOn ? raise(next, t, { code: 'restarted-while-live' }) : accept(next);
@@ -98,7 +99,7 @@ export function onBenchDescribed(
 }
 
 /** The grade rose with power on under the few checks of low voltage: power is to go off. A proof is settled elsewhere. */
-export const gradeWatched = (before: GuardState, now: GuardState, t: number): Turn =>
+const gradeWatched = (before: GuardState, now: GuardState, t: number): Turn =>
   before.grade === 'handful' && now.grade === 'base' && now.highest !== null && now.kind === 'live'
     ? tripped(now, t, { code: 'grade-rose', highest: now.highest })
     : accept(now);

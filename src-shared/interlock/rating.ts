@@ -22,7 +22,7 @@ export type RatingRefusal =
     };
 
 /** The volts that a meter must be rated for on a channel: supply +10 %, and the peak where a peak is measured. */
-export const neededVolts = (channel: ChannelFacts): number | null =>
+const neededVolts = (channel: ChannelFacts): number | null =>
   channel.volts === null ? null : withSupplyMargin(channel.volts) * (channel.peak ? Math.SQRT2 : 1);
 
 /**

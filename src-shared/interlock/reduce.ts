@@ -39,7 +39,7 @@ export function reduce(state: GuardState, event: GuardEvent): Reduced {
   const handled = andThen(timed, (now) => handle(now, event, t));
   const turn = andThen(handled, (now) => settle(now, t));
   const changed = differs(state, turn.state);
-  const next: GuardState = changed ? { ...turn.state, revision: state.revision + 1 } : turn.state;
+  const next: GuardState = changed ? { ...turn.state, revision: turn.state.revision + 1 } : turn.state;
   return {
     state: next,
     refusal: turn.refusal,

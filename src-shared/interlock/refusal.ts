@@ -72,4 +72,3 @@ export type Refusal =
   | { readonly code: 'wrong-unit'; readonly channel: string; readonly sent: string | null; readonly asked: string }
   | RatingRefusal;
 
-export type RefusalCode = Refusal['code'];

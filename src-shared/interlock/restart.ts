@@ -9,6 +9,7 @@ const positive = v.pipe(v.number(), v.finite(), v.gtValue(0));
 /** The few things that are read back from the last state that was stored; everything else is forgotten on purpose. */
 const Stored = v.object({
   kind: v.picklist(guardKinds),
+  revision: v.pipe(v.number(), v.safeInteger(), v.minValue(0)),
   coreMagnetised: v.boolean(),
   thresholds: v.object({
     deadAcVolts: positive,
@@ -37,6 +38,7 @@ export function restartedFrom(
   return {
     kind: 'restarted',
     atMs,
+    revision: was?.revision ?? 0,
     was: was?.kind ?? null,
     sessionId: session?.sessionId ?? null,
     practice: session?.practice ?? false,

@@ -99,6 +99,14 @@ describe('cooling after switch-off', () => {
     expect(coolingMayBegin(state)).toBe(false);
   });
 
+  test('not on a plug line from before the switch-off, however it came to stand', () => {
+    const { state } = walk(off, ...plug, fallen);
+    const mark = state.checks['pd-plug'];
+    if (mark === undefined) throw new Error('The plug line should stand.');
+    const old: GuardState = { ...state, checks: { ...state.checks, 'pd-plug': { ...mark, atMs: second } } };
+    expect(coolingMayBegin(old)).toBe(false);
+  });
+
   test('not on a voltmeter that is not on the fed circuit', () => {
     const setUp: SetUp = {
       ...mainsSetUp,
@@ -188,6 +196,15 @@ describe('between the points of a series', () => {
     const { refusal, state } = reduce(change(afterPoint()), next(5 * second));
     expect(refusal?.code).toBe(code);
     expect(state.kind).toBe('proving');
+  });
+
+  test('refused when the meter fell before the plug came out: the switch alone is off', () => {
+    const off = arrange(liveAt(), seen(1500, 'primary-volts', reading(230)), at(2 * second, { kind: 'power-off' }));
+    const plugged = arrange(
+      walk(off, seen(2500, 'primary-volts', reading(0.3))).state,
+      ...ticks(3 * second, ['pd-plug', 'pd-cap']),
+    );
+    expect(reduce(plugged, next(5 * second)).refusal?.code).toBe('fall-not-seen');
   });
 
   test('refused when the meter never stood well above the threshold with power on: it may be dead itself', () => {

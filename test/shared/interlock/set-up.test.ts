@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { ChannelFacts, MeterFacts, SetUp } from '../../../src-shared/interlock/bench.ts';
+import { mustsBeforePower } from '../../../src-shared/interlock/demand.ts';
 import { rateChannel } from '../../../src-shared/interlock/rating.ts';
 import { reduce } from '../../../src-shared/interlock/reduce.ts';
 import { refusalWords } from '../../../src-shared/interlock/words.ts';
@@ -32,6 +33,12 @@ describe('a meter on a channel', () => {
     ['without a category, on an isolated bench', { volts: 12, joinedToMains: false }, { category: 'none' }, undefined],
     ['with a link that is not isolated, on the mains', {}, { linkIsolated: 'no' }, 'link-not-isolated'],
     ['with a link that may not be isolated, on the mains', {}, { linkIsolated: 'not-known' }, 'link-not-isolated'],
+    [
+      'with such a link at 12 V from a variable transformer',
+      { volts: 12 },
+      { linkIsolated: 'no' },
+      'link-not-isolated',
+    ],
     ['with such a link over 50 V', { volts: 50.1, joinedToMains: false }, { linkIsolated: 'no' }, 'link-not-isolated'],
     ['with such a link at 50 V', { volts: 50, joinedToMains: false }, { linkIsolated: 'no' }, undefined],
     ['without a link, on the mains', {}, { linkIsolated: 'none' }, undefined],
@@ -91,6 +98,14 @@ describe('a set-up', () => {
   test('of practice meters fits a practice session', () => {
     const channels = [channel('a', { meter: meter(1, { practice: true }) })];
     expect(ask({ ...mainsSetUp, channels }, true).refusal).toBeNull();
+  });
+
+  test('asks what hangs on a circumstance, unless somebody says that it does not apply', () => {
+    const musts = (ruledOut: SetUp['ruledOut']) =>
+      mustsBeforePower(ask({ ...mainsSetUp, ruledOut }).state).map(({ id }) => id);
+    expect(musts([])).toContain('n-exp');
+    expect(musts(['turns-added'])).not.toContain('n-exp');
+    expect(musts(['turns-added', 'built-or-moved-since-power'])).toContain('b-lamp');
   });
 
   test('ticks the rating line itself, and ticks it again after a change only when set up again', () => {

@@ -63,6 +63,7 @@ export const events: Readonly<Record<string, GuardEvent>> = {
   'session-ended': at(now, { kind: 'session-ended' }),
   restarted: at(now, {
     kind: 'restarted',
+    revision: 3,
     was: 'live',
     sessionId: 7,
     practice: false,

@@ -42,6 +42,12 @@ describe('a restart', () => {
     },
   );
 
+  test('counts the revision on, so that a page from before is stale', () => {
+    const before = liveAt();
+    const { state } = reduce(guardAtFirst(0), restartedFrom(before, session, 5));
+    expect(state.revision).toBe(before.revision + 1);
+  });
+
   test('after live says what to do', () => {
     const { state } = reduce(guardAtFirst(0), restartedFrom(liveAt(), session, 5));
     expect(state.alarms.map(alarmWords)).toEqual([
