@@ -12,6 +12,7 @@ import { insulationResistance } from './insulation-resistance.ts';
 import { ironLossSplit } from './iron-loss-split.ts';
 import { jointGap } from './joint-gap.ts';
 import { loadPerformance } from './load-performance.ts';
+import { loadedRun } from './loaded-run.ts';
 import { meterUncertainty } from './meter-uncertainty.ts';
 import { noLoad } from './no-load/no-load.ts';
 import { polarity } from './polarity.ts';
@@ -36,6 +37,7 @@ const rows = {
   'no-load': noLoad,
   'equivalent-circuit': equivalentCircuit,
   'load-performance': loadPerformance,
+  'loaded-run': loadedRun,
   'temperature-by-resistance': temperatureByResistance,
   'heat-run': heatRun,
   cooling,

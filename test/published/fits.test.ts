@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { fitCurve } from '../../src-shared/quantity/curve-fit.ts';
 import { fitLine } from '../../src-shared/quantity/line-fit.ts';
 import checks from '../fixtures/published/checks.json' with { type: 'json' };
+import { accept } from '../shared/calculation/ask.ts';
 import { within } from './within.ts';
 
 const relative = (value: number | undefined, certified: number, tolerance: number) =>
@@ -29,6 +30,16 @@ describe('straight line on certified data', () => {
     relative(Math.sqrt(fit.slopeVariance * fit.residualVariance), expected.sd_B1, 1e-6);
     relative(fit.residualSumOfSquares, expected.SS_res, 1e-6);
     expect(fit.dof).toBe(expected.dof_res);
+  });
+
+  it('NIST-NORRIS turned over, as volts that fall under load', () => {
+    const { inputs, expected } = checks['NIST-NORRIS'];
+    const points = inputs.x.map((amps, index) => ({ amps, volts: 2000 - (inputs.y[index] ?? NaN) }));
+    const { openCircuitVolts, outputResistance } = accept('loaded-run', { points }).results;
+    relative(outputResistance.value, expected.B1, 1e-8);
+    relative(openCircuitVolts.value, 2000 - expected.B0, 1e-10);
+    relative(outputResistance.u ?? undefined, expected.sd_B1, 1e-6);
+    relative(openCircuitVolts.u ?? undefined, expected.sd_B0, 1e-6);
   });
 
   // JCGM 100:2008 H.3: the correlation of intercept and slope of a thermometer's calibration is -0.930.
