@@ -70,7 +70,6 @@ export type GuardEvent =
   | (At & { readonly kind: 'slept'; readonly sleptMs: number })
   | (At & { readonly kind: 'tick' });
 
-
 /** What main knows of a meter that a proof is to be made with. */
 export interface ProofMeter {
   readonly label: string;

@@ -71,4 +71,3 @@ export type Refusal =
   | { readonly code: 'practice-meter'; readonly meterId: number; readonly label: string }
   | { readonly code: 'wrong-unit'; readonly channel: string; readonly sent: string | null; readonly asked: string }
   | RatingRefusal;
-

@@ -51,15 +51,14 @@ const Ask = v.strictObject(
 );
 export type Ask = v.InferOutput<typeof Ask>;
 
-export const Talk = v.variant('mode', [Listen, Ask], 'Talk: the mode must be listen or ask.');
-export type Talk = v.InferOutput<typeof Talk>;
+const talk = v.variant('mode', [Listen, Ask], 'Talk: the mode must be listen or ask.');
 
 export const SerialMeter = v.strictObject(
   {
     kind: v.literal('serial'),
     ...common,
     port: PortSettings,
-    talk: Talk,
+    talk,
     format: LineFormat,
     /** What stands on a line of several values; empty for a meter that sends one value a line. */
     values: v.pipe(

@@ -3,7 +3,7 @@ import { amount, ofObject, oneOf } from './field.ts';
 import { couplings, meterUnits } from './unit.ts';
 
 /** What the shape of an accuracy statement can be: equal chance everywhere within it, or two standard deviations. */
-export const accuracyShapes = ['rectangular', 'normal-k2'] as const;
+const accuracyShapes = ['rectangular', 'normal-k2'] as const;
 
 /**
  * One range of a meter and how far it can be trusted: plus or minus a percentage of the reading plus a number of steps

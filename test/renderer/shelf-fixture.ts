@@ -1,6 +1,6 @@
 import type { WindingFields } from '../../src-shared/record/build.ts';
 import type { CoreFields } from '../../src-shared/record/core.ts';
-import type { KeyboardMeter, SerialMeter } from '../../src-shared/meter/description.ts';
+import type { SerialMeter } from '../../src-shared/meter/description.ts';
 
 /** Invented: the props workshop of a small touring theatre, and what lies on its shelf. */
 export const dimmerCore: CoreFields = {
@@ -115,15 +115,4 @@ export const benchMeter: SerialMeter = {
   values: [],
   bareUnit: null,
   linkIsolated: 'yes',
-};
-
-const pocketMeter: KeyboardMeter = {
-  kind: 'keyboard',
-  label: 'Pocket meter',
-  responding: 'average',
-  ranges: [],
-  scales: [],
-  maxVolts: null,
-  category: null,
-  typicalIntervalMs: 30_000,
 };

@@ -58,7 +58,7 @@ export function handClock() {
 }
 
 /** Where pushes come from in these tests. */
-export function emitter() {
+function emitter() {
   const listeners = new Set<(push: Push) => void>();
   return {
     subscribe: (listener: (push: Push) => void) => {
