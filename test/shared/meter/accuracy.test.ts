@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { meterUncertainty } from '../../../src-shared/calculation/meter-uncertainty.ts';
 import { judge, type Judged } from '../../../src-shared/meter/accuracy.ts';
 import type { MeterRange } from '../../../src-shared/meter/range.ts';
 import { propagate } from '../../../src-shared/quantity/propagate.ts';
@@ -46,6 +47,21 @@ describe('the uncertainty of a reading', () => {
     const onTwo = propagate({ p: primary.estimate, c: other.estimate }, ({ p, c }) => p / c);
     expect(onOne.u).toBeLessThan(0.8 * (onTwo.u ?? 0));
     expect(onOne.budget.find(({ input }) => input.startsWith('shared'))?.u ?? 0).toBeCloseTo(0, 12);
+  });
+
+  it('is what the calculation of the same name gives', () => {
+    for (const [percentOfReading, digits, shape] of [
+      [0.8, 5, 'rectangular'],
+      [1.2, 0, 'rectangular'],
+      [0, 3, 'normal'],
+    ] as const) {
+      const range = acVolts(200, 0.1, { percentOfReading, digits, shape: shape === 'normal' ? 'normal-k2' : shape });
+      const calculated = meterUncertainty.answer({ reading: 118.4, percentOfReading, digits, resolution: 0.1, shape });
+      expect(judged(judge(1, meterOf(range), volts(118.4, 0.1), null)).u).toBeCloseTo(
+        calculated.ok ? calculated.results.u.value : NaN,
+        12,
+      );
+    }
   });
 
   it('never falls below the digits alone, nor above the whole statement taken twice', () => {
