@@ -16,6 +16,7 @@ import { loadedRun } from './loaded-run.ts';
 import { meterUncertainty } from './meter-uncertainty.ts';
 import { noLoad } from './no-load/no-load.ts';
 import { polarity } from './polarity.ts';
+import { powerWithoutWattmeter } from './power-without-wattmeter.ts';
 import { rectifier } from './rectifier.ts';
 import { supplyCircuit } from './supply-circuit.ts';
 import { temperatureByResistance } from './temperature-by-resistance.ts';
@@ -47,6 +48,7 @@ const rows = {
   'supply-circuit': supplyCircuit,
   rectifier,
   'insulation-resistance': insulationResistance,
+  'power-without-wattmeter': powerWithoutWattmeter,
   'winding-metal': windingMetal,
   'four-wire-resistance': fourWireResistance,
   'joint-gap': jointGap,
