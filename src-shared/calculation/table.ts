@@ -2,6 +2,7 @@ import type { Calculation } from './calculation.ts';
 import { adjustTurns } from './adjust-turns.ts';
 import { cooling } from './cooling.ts';
 import { coreRating } from './core-rating.ts';
+import { doubleStack } from './double-stack.ts';
 import { duty } from './duty.ts';
 import { equivalentCircuit } from './equivalent-circuit.ts';
 import { fluxDensity } from './flux-density.ts';
@@ -45,6 +46,7 @@ const rows = {
   duty,
   'iron-loss-split': ironLossSplit,
   polarity,
+  'double-stack': doubleStack,
   'supply-circuit': supplyCircuit,
   rectifier,
   'insulation-resistance': insulationResistance,
