@@ -31,9 +31,12 @@ describe('rise by resistance, against published values', () => {
   it.each([
     [{ coldOhms: 18, hotOhms: 21, constantCelsius: 250 }, 65, 50],
     [{ coldOhms: 100, hotOhms: 124, constantCelsius: 230 }, 80, 65],
-  ])('CU-05 and CU-06 Muthusubramanian and Salivahanan: the rise from the ambient at the end, %j', (readings, hot, rise) => {
-    const { results } = accept('temperature-by-resistance', { ...readings, coldCelsius: 20, ambientCelsius: 15 });
-    expect(results.hotCelsius.value).toBeCloseTo(hot, 6);
-    expect(results.rise.value).toBeCloseTo(rise, 6);
-  });
+  ])(
+    'CU-05 and CU-06 Muthusubramanian and Salivahanan: the rise from the ambient at the end, %j',
+    (readings, hot, rise) => {
+      const { results } = accept('temperature-by-resistance', { ...readings, coldCelsius: 20, ambientCelsius: 15 });
+      expect(results.hotCelsius.value).toBeCloseTo(hot, 6);
+      expect(results.rise.value).toBeCloseTo(rise, 6);
+    },
+  );
 });
