@@ -225,7 +225,8 @@ export class Bench {
         kind: 'reading-seen',
         atMs: clock.monoMs(),
         channel,
-        reading: seen(fitting),
+        // As the meter sent it: volts of another kind than asked are volts, and the guard refuses wrong units itself.
+        reading: seen(reading),
       });
       if (acceptance !== null && !acceptance.accepted) outcome = refusedByGuard(acceptance.refusal);
       else if (this.#run !== null) {

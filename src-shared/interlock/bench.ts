@@ -76,6 +76,8 @@ export interface ChannelFacts {
   readonly label: string;
   readonly kind: ChannelKind;
   readonly unit: string;
+  /** What its meter is to be set to; null where that makes no difference. */
+  readonly coupling: Coupling | null;
   /** Channels with equal quantities can stand in for each other when one falls silent. */
   readonly quantity: string;
   readonly required: boolean;

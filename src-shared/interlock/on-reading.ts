@@ -5,11 +5,23 @@ import { lapseByEvents } from './fresh.ts';
 import { passTime, tripped } from './on-time.ts';
 import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live } from './state.ts';
 import { accept, raise, refuse, still, andThen, toUnproved, type Turn } from './turn.ts';
-import { channelOf, notice, sizeOf, sound, unitFits, voltsIn, watchOf, withWatch, type VoltsSeen } from './watch.ts';
+import {
+  channelOf,
+  isOtherCoupling,
+  notice,
+  sizeOf,
+  sound,
+  unitFits,
+  voltsIn,
+  watchOf,
+  withWatch,
+  type VoltsSeen,
+} from './watch.ts';
 
 /**
  * A reading was seen, whatever comes of recording it. The guard listens in every state: volts while power is not declared
- * make it unproved with an alarm; while live the limits are held against it. A wrong unit counts as silence.
+ * make it unproved with an alarm; while live the limits are held against it. A wrong unit, and a meter set to d.c. where
+ * a.c. is asked, count as silence: nothing good is read out of them. Volts are volts all the same.
  */
 export function onReading(state: GuardState, { channel: id, reading: given }: ReadingSeen, t: number): Turn {
   const channel = channelOf(state, id);
@@ -19,6 +31,7 @@ export function onReading(state: GuardState, { channel: id, reading: given }: Re
     const sent = reading.kind === 'unreadable' ? null : reading.unit;
     return refuse(state, { code: 'wrong-unit', channel: channel.label, sent, asked: channel.unit });
   }
+  if (isOtherCoupling(channel, reading)) return otherCoupling(state, channel, reading, t);
   const before = watchOf(state, id);
   const noted = notice(state, channel, reading, t);
   const answered = reading.kind === 'number' ? still(noted, answersTo(noted, channel)) : noted;
@@ -26,8 +39,22 @@ export function onReading(state: GuardState, { channel: id, reading: given }: Re
   if (isPowered(answered) || channel.kind !== 'energised-volts' || isProvingMeter(answered, channel)) {
     return accept(answered);
   }
-  const seen = voltsIn(answered.thresholds, watchOf(answered, id));
-  return reading.kind === 'unreadable' || seen === null ? accept(answered) : voltsSeen(answered, channel, seen, t);
+  const seen = voltsIn(answered.thresholds, reading);
+  return seen === null ? accept(answered) : voltsSeen(answered, channel, seen, t);
+}
+
+/** A meter set to another kind than its channel asks: not noted, but volts that it shows count. */
+function otherCoupling(state: GuardState, channel: ChannelFacts, reading: SeenReading, t: number): Turn {
+  const sent = reading.kind === 'unreadable' ? null : `${channel.unit} ${reading.coupling ?? ''}`;
+  const refusal = {
+    code: 'wrong-unit',
+    channel: channel.label,
+    sent,
+    asked: `${channel.unit} ${channel.coupling ?? ''}`,
+  } as const;
+  const listens = !isPowered(state) && channel.kind === 'energised-volts' && !isProvingMeter(state, channel);
+  const seen = listens ? voltsIn(state.thresholds, reading) : null;
+  return seen === null ? refuse(state, refusal) : { ...voltsSeen(state, channel, seen, t), refusal };
 }
 
 /** The meter that a proof is made with reads known sources: its steps are judged by the proof. */

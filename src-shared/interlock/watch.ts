@@ -23,6 +23,10 @@ export const unitFits = (channel: ChannelFacts, reading: SeenReading): boolean =
   reading.unit === channel.unit ||
   (reading.kind === 'overload' && reading.unit === null);
 
+/** Whether a reading was taken with the meter set to another kind (a.c., d.c.) than its channel asks; unknown is none. */
+export const isOtherCoupling = ({ coupling: asked }: ChannelFacts, reading: SeenReading): boolean =>
+  reading.kind !== 'unreadable' && reading.coupling !== null && asked !== null && reading.coupling !== asked;
+
 /** Volts, amps and watts count by magnitude; temperatures and the rest with their sign. */
 const byMagnitude: readonly ChannelKind[] = ['energised-volts', 'energised-amps', 'watts'];
 export const sizeOf = (kind: ChannelKind, value: number): number =>
@@ -46,10 +50,8 @@ export interface VoltsSeen {
 }
 
 /** The volts that a reading of a circuit shows; null when it is under the threshold, or says nothing. */
-export function voltsIn(
-  thresholds: Thresholds,
-  reading: Pick<ChannelWatch, 'kind' | 'value' | 'coupling'>,
-): VoltsSeen | null {
+export function voltsIn(thresholds: Thresholds, reading: SeenReading | ChannelWatch): VoltsSeen | null {
+  if (reading.kind === 'unreadable') return null;
   const coupling = asProofCoupling(reading.coupling);
   const thresholdVolts = deadVolts(thresholds, coupling);
   if (reading.kind === 'overload') return { volts: null, coupling, thresholdVolts };

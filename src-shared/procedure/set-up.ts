@@ -28,12 +28,13 @@ export function setUpFor(
   const isMains = isJoinedToMains(bench.supply);
   const inHand = procedure.channels.filter(({ id, required }) => required || filledBy.has(id));
   const channels = inHand.map((channel): ChannelFacts => {
-    const { id, label, kind, unit, quantity, required, cadence, on, volts } = channel;
+    const { id, label, kind, unit, coupling, quantity, required, cadence, on, volts } = channel;
     return {
       id,
       label,
       kind,
       unit,
+      coupling,
       quantity,
       required,
       cadence,

@@ -20,6 +20,7 @@ const channel = (id: string, label: string, kind: 'energised-volts' | 'energised
   label,
   kind,
   unit,
+  coupling: 'ac' as const,
   quantity: id,
   required: true,
   cadence: 'repeated' as const,

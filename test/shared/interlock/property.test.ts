@@ -122,6 +122,7 @@ describe('whatever happens', () => {
         play(story, ({ reduced: { state } }) => {
           const standing = state.lastProof !== null && state.lastProof.endedAtMs === null;
           expect(standing).toBe(state.kind === 'isolated' || state.kind === 'ready');
+          if (state.hold !== null) expect(state.kind).toBe('ready');
           if (!standing || state.lastProof === null) return;
           for (const id of proofChecks[state.lastProof.kind]) {
             const mark = state.checks[id];

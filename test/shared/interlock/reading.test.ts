@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { SeenReading } from '../../../src-shared/interlock/bench.ts';
+import { coolingMayBegin } from '../../../src-shared/interlock/accept.ts';
 import { reduce } from '../../../src-shared/interlock/reduce.ts';
 import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import { alarmWords } from '../../../src-shared/interlock/words.ts';
@@ -17,6 +18,7 @@ import {
   readyAt,
   second,
   seen,
+  ticks,
   trippedAt,
   walk,
 } from './scene.ts';
@@ -231,5 +233,48 @@ describe('a wrong unit', () => {
       ({ state } = walk(state, seen(t, 'primary-volts', reading(230)), seen(t, 'line-amps', reading(0.5, 'V'))));
     }
     expect(state.kind === 'tripped' && state.trip).toMatchObject({ code: 'silence', channel: 'line-amps' });
+  });
+});
+
+describe('a meter set to d.c. on an a.c. channel', () => {
+  const setUp = {
+    ...mainsSetUp,
+    channels: mainsSetUp.channels.map((one) =>
+      one.id === 'primary-volts' ? { ...one, coupling: 'ac' as const } : one,
+    ),
+  };
+  const dc = (value: number) => reading(value, 'V', 'dc');
+
+  test('is refused with both kinds', () => {
+    const { refusal, acceptance } = reduce(liveAt(setUp), seen(2 * second, 'primary-volts', dc(0)));
+    expect(refusal).toEqual({ code: 'wrong-unit', channel: 'primary volts', sent: 'V dc', asked: 'V ac' });
+    expect(acceptance).toEqual({ accepted: false, refusal });
+  });
+
+  test('counts as silence with power on: its 0 V says nothing about a.c.', () => {
+    let state = liveAt(setUp);
+    for (let t = 1500; t <= 6500; t += 500) {
+      ({ state } = walk(state, seen(t, 'primary-volts', dc(0)), seen(t, 'line-amps', reading(0.5, 'A'))));
+    }
+    expect(state.kind === 'tripped' && state.trip).toMatchObject({ code: 'silence', channel: 'primary-volts' });
+  });
+
+  test('shows no fall of the feed', () => {
+    const { state } = walk(
+      provingAt(setUp),
+      ...ticks(3 * second, ['pd-plug']),
+      seen(4 * second, 'primary-volts', dc(0)),
+    );
+    expect(coolingMayBegin(state)).toBe(false);
+  });
+
+  test('is listened to all the same: volts are volts', () => {
+    for (const make of [openedSession, isolatedAt, readyAt, provingAt]) {
+      const { state, last } = walk(make(setUp), seen(3 * second, 'primary-volts', dc(170)));
+      expect(state.kind).toBe('unproved');
+      expect(state.why).toMatchObject({ code: 'volts-seen', coupling: 'dc', thresholdVolts: 6 });
+      expect(last.effects).toContainEqual({ kind: 'sound', sound: 'alarm' });
+      expect(last.refusal?.code).toBe('wrong-unit');
+    }
   });
 });

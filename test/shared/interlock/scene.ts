@@ -56,6 +56,7 @@ export const channel = (id: string, more: Partial<ChannelFacts> = {}): ChannelFa
   label: id.replaceAll('-', ' '),
   kind: 'energised-volts',
   unit: 'V',
+  coupling: null,
   quantity: id,
   required: true,
   cadence: 'repeated',
