@@ -60,6 +60,18 @@ describe('supplies', () => {
   });
 });
 
+test('a half-filled session is still there on return', async () => {
+  const fixture = new BenchFixture();
+  const { route } = await showBench(fixture);
+  await page.getByLabelText('Highest volts it can give').fill('11,8');
+  route.go({ kind: 'meters' });
+  await expect.poll(() => page.getByLabelText('Highest volts it can give').elements().length).toBe(0);
+  route.go({ kind: 'bench', part: null });
+  const volts = page.getByLabelText('Highest volts it can give');
+  await expect.poll(() => volts.elements().length).toBe(1);
+  expect(volts.element()).toHaveProperty('value', '11,8');
+});
+
 describe('limits and changes', () => {
   test('a refused loosening is said in the dialog, and the reason goes with the next try', async () => {
     const fixture = new BenchFixture();
@@ -150,6 +162,18 @@ describe('with power on', () => {
     await userEvent.keyboard('{Enter}');
     await expect.poll(() => page.getByText(/two marks between/).elements().length).toBe(1);
     expect(field.element()).toHaveProperty('value', '23,,7');
+  });
+
+  test('with the meters exchanged each figure shows what is read there, whoever reads it', async () => {
+    const fixture = liveBench();
+    await showBench(fixture);
+    await expect.poll(() => textOf('Turns on the primary')).toMatch(/240\.18/);
+    fixture.hear(0, 0.99, 0.01, 1, settled);
+    fixture.hear(1, 23.7, 0.1, 1, settled);
+    await expect.poll(() => textOf('Primary volts')).toMatch(/0\.99V/);
+    await page.getByLabelText('Meters exchanged').click();
+    await expect.poll(() => textOf('Primary volts')).toMatch(/23\.700V.*Pocket meter/);
+    expect(textOf('Test-coil volts')).toMatch(/0\.99V.*Bench meter/);
   });
 
   test('one meter is guided primary, coil, primary', async () => {
