@@ -139,6 +139,7 @@ describe('the content hash', () => {
         'run_end',
         'reading',
         'event',
+        'kept_pair',
         'kept_pair_reading',
         'kept_pair_withdrawal',
         'check_mark',
