@@ -1,5 +1,5 @@
 /**
- * What can end a check or a proof (trade.md, section 3): `pow` power declared on, `plug` plugged in, `wire` wiring changed,
+ * What can end a check or a proof: `pow` power declared on, `plug` plugged in, `wire` wiring changed,
  * `supply` supply or the kind of its setting changed, `build` winding or core state changed, `move` transformer moved,
  * opened or re-clamped, `meter` meter, jack, lead or range changed, `load` load changed, `away` left the bench, `hand`
  * another person took over, `trip` a limit was crossed, `restart` program restarted, `volts` volts seen while not live,

@@ -31,7 +31,7 @@ const proofOf = (
 
 /**
  * The transformer's own plug is out: all that a low-voltage test coil asks while every winding is known and under the
- * touch bound, from an isolated source (trade.md, T1). Nothing was measured, and the words say so.
+ * touch bound, from an isolated source. Nothing was measured, and the words say so.
  */
 export function onPlugOutProved(state: GuardState, { by }: Of<'plug-out-proved'>, t: number): Turn {
   if (state.sessionId === null) return refuse(state, { code: 'no-session' });
@@ -49,7 +49,7 @@ export function onPlugOutProved(state: GuardState, { by }: Of<'plug-out-proved'>
 }
 
 /**
- * Between two points of a series (trade.md, section 6): a full proof with this meter began the series and nothing was
+ * Between two points of a series: a full proof with this meter began the series and nothing was
  * touched since; the plug is out; the meter, still clipped on, was seen well above the threshold while live and below it
  * since the plug came out. It serves for line to neutral. Core and windings stay unproved, so no metal is touched.
  */

@@ -103,24 +103,13 @@ describe('what is written to a port that is closed', () => {
 });
 
 describe('bytes without a line end', () => {
-  const timeOf = (work: () => void): number => {
-    const from = performance.now();
-    work();
-    return performance.now() - from;
-  };
   const chunk = Buffer.alloc(1024, 0x55);
   const many = 512;
 
-  it('would be kept by the line parser without bound, each time copied again', () => {
+  it('would be kept by the line parser without bound', () => {
     const parser = new ReadlineParser();
-    const half = timeOf(() => {
-      for (let sent = 0; sent < many; sent += 1) parser.write(chunk);
-    });
-    const rest = timeOf(() => {
-      for (let sent = 0; sent < 3 * many; sent += 1) parser.write(chunk);
-    });
+    for (let sent = 0; sent < 4 * many; sent += 1) parser.write(chunk);
     expect(parser.buffer.length).toBe(4 * many * chunk.length);
-    expect(rest).toBeGreaterThan(6 * half);
   });
 
   it('are dropped by the chain as one line that is too long', () => {
