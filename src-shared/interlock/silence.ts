@@ -28,19 +28,23 @@ export function silenceLimitSeconds(state: GuardState, channel: ChannelFacts): n
   return Math.max(limits?.silenceSeconds ?? 0, (silenceIntervals * (channel.meter?.intervalMs ?? 0)) / 1000);
 }
 
+/** Every channel that the meter of this one fills, this one included. */
+const filledByTheSame = (state: GuardState, channel: ChannelFacts): readonly ChannelFacts[] =>
+  (state.setUp?.channels ?? []).filter(({ meter }) => meter !== null && meter.meterId === channel.meter?.meterId);
+
 /**
  * How long the meter of a channel has been silent at `t`, in s, power-on counting as an answer; null when it never said
  * anything. A meter that is moved between channels answers on whichever it is.
  */
 function silentSeconds(state: GuardState, channel: ChannelFacts, t: number): number | null {
-  const heard = (state.setUp?.channels ?? [])
-    .filter(({ meter }) => meter !== null && meter.meterId === channel.meter?.meterId)
-    .map(({ id }) => watchOf(state, id).goodAtMs ?? -Infinity);
+  const heard = filledByTheSame(state, channel).map(({ id }) => watchOf(state, id).goodAtMs ?? -Infinity);
   const from = Math.max(...heard, isPowered(state) ? state.power.onAtMs : -Infinity);
   return from === -Infinity ? null : (t - from) / 1000;
 }
 
-const isLost = (state: GuardState, channel: ChannelFacts): boolean => watchOf(state, channel.id).lost;
+/** The port of the channel's meter was lost, and the meter has not answered on any channel since. */
+const isLost = (state: GuardState, channel: ChannelFacts): boolean =>
+  filledByTheSame(state, channel).every(({ id }) => watchOf(state, id).lost);
 
 /** Whether the streaming meter of a channel is quiet at `t`. */
 function isQuiet(state: GuardState, channel: ChannelFacts, t: number): boolean {

@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { checkById, type CheckId } from '../../../src-shared/interlock/checks.ts';
 import type { InvalidatingEvent } from '../../../src-shared/interlock/check.ts';
 import { mustsBeforePower, proofChecks } from '../../../src-shared/interlock/demand.ts';
@@ -10,7 +10,10 @@ import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import { acts, frozen, pauses, wildEvents, type Act } from './model.ts';
 import { minute, openedSession, second } from './scene.ts';
 
-const runs = { numRuns: 500, seed: 20261125 };
+// Whole stories take seconds; on a busy computer many.
+vi.setConfig({ testTimeout: 120_000 });
+
+const runs = { numRuns: 300, seed: 20261125 };
 const steps = fc.array(fc.tuple(acts, pauses), { maxLength: 40 });
 
 /** One event with the state before and after it. */
@@ -100,7 +103,7 @@ describe('whatever happens', () => {
       }),
       runs,
     );
-    expect(found).toBeGreaterThan(30);
+    expect(found).toBeGreaterThan(15);
   });
 
   test('"power is off" is never refused, and never leads to anything but proving or unproved', () => {
@@ -259,7 +262,7 @@ describe('power', () => {
       }),
       runs,
     );
-    expect(lived).toBeGreaterThan(300);
+    expect(lived).toBeGreaterThan(200);
   });
 
   test('leaves live only by the person, a limit, or a new beginning', () => {

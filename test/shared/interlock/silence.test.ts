@@ -67,6 +67,16 @@ describe('a meter that falls silent with power on', () => {
     expect(state.kind).toBe('tripped');
   });
 
+  test('is lost no more once it answers, on whichever channel it is clipped to', () => {
+    const coil = channel('coil-volts', { meter: meter(11) });
+    const setUp: SetUp = { ...withChannels([volts, coil], ['primary-volts', 'coil-volts']), oneMeter: true };
+    const lost = walk(readyAt(setUp), at(0, { kind: 'meter-silent', meterId: 11 })).state;
+    expect(lost.kind).toBe('isolated');
+    const ask = at(second, { kind: 'ready-asked' });
+    expect(walk(lost, ask).last.refusal?.code).toBe('not-ready');
+    expect(walk(lost, seen(second, 'coil-volts', reading(0)), ask).state.kind).toBe('ready');
+  });
+
   test('means nothing on a channel that is read once', () => {
     const hertz = channel('hertz', { kind: 'hertz', unit: 'Hz', cadence: 'once', meter: meter(14) });
     const state = heard(liveAt(withChannels([volts, hertz])), 4);

@@ -93,6 +93,7 @@ describe('the clock', () => {
     (from) => {
       const state = arrange(from, at(60 * second, { kind: 'tick' }), at(10 * second, { kind: 'tick' }));
       expect(state.kind).toBe('unproved');
+      expect(state.why).toEqual({ code: 'clock-stepped', backMs: 50 * second });
       expect(state.checks['b-place']).toBeUndefined();
     },
   );
