@@ -4,17 +4,7 @@ import { join } from 'node:path';
 import type { Store } from '../../src-main/store/store.ts';
 import type { Reading } from '../../src-shared/record/reading.ts';
 import type { Run } from '../../src-shared/record/run.ts';
-
-/** One measured figure: `ratio` is ours over the baseline; `holds` says whether it meets the goal. */
-export interface BenchRow {
-  readonly name: string;
-  readonly value: number;
-  readonly unit: string;
-  readonly baseline: number | null;
-  readonly ratio: number | null;
-  readonly goal: number | null;
-  readonly holds: boolean | null;
-}
+import type { BenchRow } from './row.ts';
 
 const channels = ['primary-volts', 'coil-volts', 'line-amps', 'watts', 'winding-temperature'] as const;
 
