@@ -45,7 +45,7 @@ export default defineConfig({
           root,
           include: ['test/e2e/**/*.test.ts'],
           environment: 'node',
-          testTimeout: 120_000,
+          testTimeout: 240_000,
           hookTimeout: 120_000,
           fileParallelism: false,
         },

@@ -51,6 +51,8 @@ export class Person {
 
   async arrive(name: string): Promise<void> {
     await this.fill('Your name', name);
+    await this.fill('Mains volts here', '120');
+    await this.choose('Mains frequency here', '60 Hz');
     await this.press(/I have read this/);
   }
 

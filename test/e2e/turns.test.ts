@@ -43,7 +43,7 @@ beforeEach(async () => {
   folder = dataFolder();
   program = await startProgram({ dataFolder: folder.path, env: { TURNWRIGHT_CHECK_REPLIES: '1' } });
   ({ page, context, errors } = await openPage(browser, program.url));
-  page.setDefaultTimeout(10_000);
+  page.setDefaultTimeout(20_000);
   person = new Person(page);
   await person.arrive('Rowan');
   await person.addCore('Dimmer core A');

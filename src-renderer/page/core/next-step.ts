@@ -46,8 +46,8 @@ export function nextStep(fields: CoreFields, build: Build | undefined): NextStep
   }
   if (turns.kind === 'estimated' && turns.u > worthAnotherCoil) {
     return {
-      title: 'Next: another test coil, of more turns.',
-      why: 'The turns are still open by more than one. More coil turns bring the doubt down.',
+      title: 'Next: the turns once more, closer.',
+      why: 'They are still open by more than one. One meter on one range for both, or the meters exchanged, takes their gain out.',
       act: 'find-turns',
       button: 'To the bench',
     };
