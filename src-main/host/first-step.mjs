@@ -141,7 +141,11 @@ const verbs = {
     ensureTestPrograms();
     check();
     ensureBuilt();
-    handOver(tool('vitest', 'run', '--config', 'test/vitest.config.ts', ...args));
+    const vitest = (...more) => tool('vitest', 'run', '--config', 'test/vitest.config.ts', ...more);
+    if (args.length > 0) return handOver(vitest(...args));
+    // The walks through the whole program come last and alone: a person does not share the bench either.
+    must(pinnedNode, vitest('--project', 'node', '--project', 'browser'), { stdio: 'inherit' });
+    handOver(vitest('--project', 'e2e'));
   },
 };
 
