@@ -1,3 +1,4 @@
+import { tick } from 'svelte';
 import { describe, expect, test } from 'vitest';
 import { page, userEvent, type Locator } from 'vitest/browser';
 import { FakeBench } from './fake-bench.ts';
@@ -176,6 +177,27 @@ describe('proof of dead with an unknown winding on the bench', () => {
     await userEvent.keyboard('{Enter}');
     await expect.element(page.getByText(/118 V a.c. stands at line to neutral/).first()).toBeVisible();
     expect(bench.program.guard.kind).toBe('unproved');
+  });
+
+  test('takes the next key while the reply to the last is under way', async () => {
+    const bench = new FakeBench({ known: false });
+    await startProof(bench);
+    await page.getByRole('radio', { name: 'Two-pole indicator' }).click({ force: true });
+    await page.getByLabelText('Indicator', { exact: true }).fill('Two-pole tester');
+    await page.getByLabelText(/Rated for/).fill('690');
+    await button('Begin the proof').click();
+    await expect.element(page.getByText('Step 1 of 5')).toBeVisible();
+    for (const key of ['l', 'n']) {
+      const { length } = bench.program.guard.proofInProgress?.readings ?? [];
+      window.dispatchEvent(new KeyboardEvent('keydown', { key }));
+      // The guard's push is drawn before the reply has come.
+      for (let turn = 0; turn < 200; turn++) {
+        if (bench.program.guard.proofInProgress?.readings.length !== length) break;
+        await Promise.resolve();
+      }
+      await tick();
+    }
+    await expect.poll(() => bench.program.guard.proofInProgress?.readings.length).toBe(2);
   });
 
   test('takes a two-pole indicator: lights, nothing, lights', async () => {
