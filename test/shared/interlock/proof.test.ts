@@ -285,16 +285,16 @@ describe('a proof of dead', () => {
   });
 
   test('does not outlive what was confirmed before it: an old plug line lapses in the middle', () => {
-    const state = begun();
-    const later = arrange(
-      state,
-      at(9 * minute, { kind: 'proof-step', step: 0, result: volts(230) }),
-      at(14 * minute, { kind: 'proof-step', step: 1, result: volts(0.1) }),
-      at(19 * minute, { kind: 'tick' }),
-      at(23 * minute, { kind: 'tick' }),
+    const state = arrange(
+      openedSession(),
+      ...ticks(0, ['pd-plug', 'pd-cap', 'pd-lead']),
+      at(25 * minute, { kind: 'proof-started', instrument: proofMeter }),
+      at(26 * minute, { kind: 'proof-step', step: 0, result: volts(230) }),
     );
-    expect(later.proofInProgress).not.toBeNull();
-    expect(arrange(later, at(30 * minute, { kind: 'tick' })).proofInProgress).toBeNull();
+    expect(walk(state, at(30 * minute - 1, { kind: 'tick' })).state.proofInProgress).not.toBeNull();
+    const { state: after } = walk(state, at(30 * minute, { kind: 'tick' }));
+    expect(after.lapsed['pd-plug']?.cause.kind).toBe('time');
+    expect(after.proofInProgress).toBeNull();
   });
 
   test('cannot be doubled: one at a time', () => {

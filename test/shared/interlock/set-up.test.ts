@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { ChannelFacts, MeterFacts, SetUp } from '../../../src-shared/interlock/bench.ts';
 import { mustsBeforePower } from '../../../src-shared/interlock/demand.ts';
 import { rateChannel } from '../../../src-shared/interlock/rating.ts';
+import { missingForReady } from '../../../src-shared/interlock/ready.ts';
 import { reduce } from '../../../src-shared/interlock/reduce.ts';
 import { refusalWords } from '../../../src-shared/interlock/words.ts';
 import {
@@ -106,6 +107,19 @@ describe('a set-up', () => {
     expect(musts([])).toContain('n-exp');
     expect(musts(['turns-added'])).not.toContain('n-exp');
     expect(musts(['turns-added', 'built-or-moved-since-power'])).toContain('b-lamp');
+  });
+
+  test('takes no line that was passed over for one that stands, once it is a must', () => {
+    const byResistance: SetUp = { ...mainsSetUp, procedureId: 'heat-run', checklists: ['B', 'N', 'H'] };
+    const withProbe: SetUp = { ...byResistance, ruledOut: ['turns-added', 'resistance-method'] };
+    const passedOver = arrange(
+      openedSession(withProbe),
+      at(0, { kind: 'should-skipped', checkId: 'h-cold', reason: 'a probe reads it' }),
+    );
+    const missing = (setUp: SetUp) =>
+      missingForReady(arrange(passedOver, at(0, { kind: 'set-up', setUp }))).map(({ id }) => id);
+    expect(missing(withProbe)).not.toContain('h-cold');
+    expect(missing(byResistance)).toContain('h-cold');
   });
 
   test('ticks the rating line itself, and ticks it again after a change only when set up again', () => {

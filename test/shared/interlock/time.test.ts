@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { presetThresholds } from '../../../src-shared/interlock/bounds.ts';
+import { checkById } from '../../../src-shared/interlock/checks.ts';
+import { ageMs } from '../../../src-shared/interlock/fresh.ts';
 import { restartedFrom } from '../../../src-shared/interlock/restart.ts';
 import { reduce } from '../../../src-shared/interlock/reduce.ts';
 import { guardAtFirst } from '../../../src-shared/interlock/state.ts';
@@ -136,6 +138,24 @@ describe('the clock', () => {
     const { state } = walk(isolatedAt(), at(Number.NaN, { kind: 'tick' }), at(Infinity, { kind: 'tick' }));
     expect(state.kind).toBe('isolated');
     expect(state.watch.nowMs).toBe(0);
+  });
+});
+
+describe('the age of a line', () => {
+  const made = { atMs: 0, by: 'Ida', how: 'person', reason: null, liveMs: 0 } as const;
+  /** Live since 1 s, looked at after 61 s. */
+  const age = (id: string) => {
+    const check = checkById(id);
+    return check && ageMs(liveAt(), check, made, 61 * second);
+  };
+
+  test('of a proof does not count the time that power was declared on', () => {
+    expect(age('pd-plug')).toBe(second);
+    expect(age('pd-ln')).toBe(second);
+  });
+
+  test('of everything else does', () => {
+    for (const id of ['b-place', 'b-cover', 'b-rcd']) expect(age(id)).toBe(61 * second);
   });
 });
 
