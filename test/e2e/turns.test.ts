@@ -89,8 +89,9 @@ it('finds the turns with two streaming meters on a mains-fed bench, from an empt
   const coilPort = await meter(() => (hasPower ? '+9.870E+00 VAC' : '+0.000E+00 VAC'));
   await person.describeMeter({ name: 'Bench meter', port: primaryPort, ranges: [range200] });
   await person.press('Listen');
-  await page.getByText('Answering.').waitFor();
-  await page.getByText('0.0 V').first().waitFor();
+  await page.waitForTimeout(1500);
+  const heard = page.getByRole('list', { name: 'Lines as they came, newest first' });
+  await expect.poll(() => heard.innerText(), { timeout: 20_000 }).toContain('000.0·V\n0.0 V');
   await lookAt('shelf', (one) => one.go('Shelf'));
   await person.press('Keep this meter');
   await person.describeMeter({ name: 'Pocket meter', port: coilPort, ranges: [range20] });
