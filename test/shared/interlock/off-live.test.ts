@@ -217,6 +217,20 @@ describe('between the points of a series', () => {
     expect(walk(low, fallen, next(5 * second)).last.refusal?.code).toBe('fall-not-seen');
   });
 
+  test('refused when the meter stood well above the threshold at an earlier point only', () => {
+    const first = walk(afterPoint(), fallen, next(5 * second)).state;
+    const again = arrange(
+      arrange(prepared(first, 5 * second), at(5 * second, { kind: 'ready-asked' })),
+      at(5 * second, { kind: 'power-on-begun' }),
+      at(6 * second, { kind: 'power-on-confirmed' }),
+      seen(7 * second, 'primary-volts', reading(0.1)),
+      at(8 * second, { kind: 'power-off' }),
+      ...ticks(9 * second, ['pd-plug', 'pd-cap']),
+    );
+    const { last } = walk(again, seen(10 * second, 'primary-volts', reading(0.1)), next(11 * second));
+    expect(last.refusal?.code).toBe('fall-not-seen');
+  });
+
   test('refused for a meter other than the one that was proved on the known source', () => {
     const setUp: SetUp = { ...mainsSetUp, channels: [channel('primary-volts', { meter: meter(13) }), amps()] };
     const state = arrange(

@@ -78,8 +78,12 @@ describe('a proof of dead', () => {
       ...mainsBench,
       windings: [winding('unknown', null), winding('oven', 2100), winding('over', 560), winding('just', 540)],
     };
-    const named = proofSteps(bench, proofMeter).flatMap(({ point }) => ('label' in point ? [point.label] : []));
-    expect(new Set(named)).toEqual(new Set(['just']));
+    const named = (maxVolts: number) =>
+      new Set(
+        proofSteps(bench, { ...proofMeter, maxVolts }).flatMap(({ point }) => ('label' in point ? [point.label] : [])),
+      );
+    expect(named(600)).toEqual(new Set(['just']));
+    expect(named(4000)).toEqual(new Set(['just', 'over']));
   });
 
   test('isolates the bench after its last step, and says how', () => {

@@ -145,6 +145,13 @@ describe('a limit', () => {
     expect(ampsAt(fallen.state, afterInrush + 2000, 1.5).state.alarms).toHaveLength(1);
   });
 
+  test('keeps one alarm from hiding another of the same channel', () => {
+    const warned = ampsAt(unblanked(), afterInrush + 500, 1.6).state;
+    const beyond = { kind: 'overload', atLeast: null, unit: 'A', coupling: 'ac' } as const;
+    const { state } = walk(warned, seen(afterInrush + 1000, 'line-amps', beyond));
+    expect(state.alarms.map(({ code }) => code)).toEqual(['warn', 'overload']);
+  });
+
   test.each([
     ['the range is known to end above the limit', 600, 'tripped'],
     ['the range ends on the limit', 253, 'tripped'],

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { presetThresholds } from '../../../src-shared/interlock/bounds.ts';
-import { checkById } from '../../../src-shared/interlock/checks.ts';
-import { ageMs } from '../../../src-shared/interlock/fresh.ts';
+import type { CheckId } from '../../../src-shared/interlock/checks.ts';
+import { lapsesAtMs } from '../../../src-shared/interlock/fresh.ts';
 import { restartedFrom } from '../../../src-shared/interlock/restart.ts';
 import { reduce } from '../../../src-shared/interlock/reduce.ts';
 import { guardAtFirst } from '../../../src-shared/interlock/state.ts';
@@ -142,20 +142,25 @@ describe('the clock', () => {
 });
 
 describe('the age of a line', () => {
-  const made = { atMs: 0, by: 'Ida', how: 'person', reason: null, liveMs: 0 } as const;
-  /** Live since 1 s, looked at after 61 s. */
-  const age = (id: string) => {
-    const check = checkById(id);
-    return check && ageMs(liveAt(), check, made, 61 * second);
+  /** Live since 1 s, looked at after 61 s, every line made at 0 s: when it lapses. */
+  const lapsesAt = (id: CheckId) => {
+    const made = { atMs: 0, by: 'Ida', how: 'person', reason: null, liveMs: 0 } as const;
+    return lapsesAtMs({ ...liveAt(), checks: { [id]: made } }, id, 61 * second);
   };
 
   test('of a proof does not count the time that power was declared on', () => {
-    expect(age('pd-plug')).toBe(second);
-    expect(age('pd-ln')).toBe(second);
+    expect(lapsesAt('pd-plug')).toBe(30 * minute + 60 * second);
+    expect(lapsesAt('pd-ln')).toBe(30 * minute + 60 * second);
   });
 
   test('of everything else does', () => {
-    for (const id of ['b-place', 'b-cover', 'b-rcd']) expect(age(id)).toBe(61 * second);
+    expect(lapsesAt('b-place')).toBe(60 * minute);
+    expect(lapsesAt('b-cover')).toBe(12 * 60 * minute);
+    expect(lapsesAt('b-rcd')).toBe(24 * 60 * minute);
+  });
+
+  test('of what stands until an event has no end', () => {
+    expect(lapsesAt('pd-cap')).toBeNull();
   });
 });
 
