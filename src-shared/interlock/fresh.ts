@@ -31,7 +31,7 @@ function holdMinutes(state: GuardState, { holds }: Check): number | null {
 }
 
 /** How long a mark has aged at `t`, in ms: live time is left out where the check says so. */
-export function ageMs(state: GuardState, { holds }: Check, mark: CheckMark, t: number): number {
+function ageMs(state: GuardState, { holds }: Check, mark: CheckMark, t: number): number {
   const notCounted = holds.kind === 'time' && holds.whileNotLive ? liveMsAt(state, t) - mark.liveMs : 0;
   return t - mark.atMs - Math.max(0, notCounted);
 }
