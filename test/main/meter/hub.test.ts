@@ -62,7 +62,8 @@ describe('the hub', () => {
     expect(await hub.start(2, onPort(other))).toMatchObject({ ok: false, code: 'port-taken' });
     expect(await hub.start(1, onPort(at(1).programEnd))).toMatchObject({ ok: false, code: 'already-started' });
     const both = await Promise.all([hub.start(3, onPort(at(1).programEnd)), hub.start(4, onPort(at(1).programEnd))]);
-    expect(both.map(({ ok }) => ok)).toEqual([true, false]);
+    // Either may come first; never both.
+    expect(both.filter(({ ok }) => ok)).toHaveLength(1);
     await hub.stop(1);
     expect(await hub.start(2, onPort(other))).toEqual({ ok: true });
   });
