@@ -2,7 +2,7 @@ import type { MeterState } from '../../../src-shared/contract/meter-view.ts';
 import type { KeptValue } from '../../../src-shared/record/run.ts';
 
 /** Whether what is to be kept has settled, and what there is to say of it. */
-export interface CaptureView {
+interface CaptureView {
   readonly isSettled: boolean;
   readonly title: string;
   readonly why: string;
@@ -20,7 +20,7 @@ export function togetherView(states: readonly (MeterState | null)[]): CaptureVie
 }
 
 /** What comes next with one meter that is moved: primary, coil, primary. */
-export interface MovedView extends CaptureView {
+interface MovedView extends CaptureView {
   /** Where the meter belongs now. */
   readonly channel: 'primary-volts' | 'coil-volts';
   readonly step: string;

@@ -3,7 +3,7 @@ import { cautionText } from '../../../src-shared/interlock/cautions.ts';
 import { figure } from '../../../src-shared/interlock/words.ts';
 import { voltsRows } from './volts-view.ts';
 
-export interface CautionLine {
+interface CautionLine {
   readonly id: string;
   /** What it is about. */
   readonly about: string;

@@ -4,7 +4,7 @@ import { SessionFields } from '../../../src-shared/record/session.ts';
 import type { Settings } from '../../../src-shared/record/settings.ts';
 import { supplyRefusal, type SupplyChoice } from './supply-choices.ts';
 
-export type SessionKey = 'build' | 'kind' | 'volts' | 'amps' | 'fuse' | 'ambient' | 'who';
+type SessionKey = 'build' | 'kind' | 'volts' | 'amps' | 'fuse' | 'ambient' | 'who';
 type Refusals = Partial<Record<SessionKey, string>>;
 
 /** Where a refusal by the record's own schema is shown. */

@@ -1,7 +1,7 @@
 import type { GuardState } from '../../../src-shared/interlock/state.ts';
 
 /** What the middle of the bench is for. */
-export type Stage = 'set-up' | 'prove' | 'readings';
+type Stage = 'set-up' | 'prove' | 'readings';
 
 /** The parts of the bench that an address can name. */
 const stageOfPart = (part: string | null): Stage | null =>

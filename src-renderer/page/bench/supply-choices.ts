@@ -1,7 +1,7 @@
 import type { Supply } from '../../../src-shared/record/session.ts';
 
 /** Kinds of supply that are refused, whatever their volts. */
-export type RefusedSupply = 'electronic' | 'dimmer';
+type RefusedSupply = 'electronic' | 'dimmer';
 export type SupplyChoice = Supply['kind'] | RefusedSupply;
 
 interface SupplyOption {

@@ -3,7 +3,7 @@ import { cautionText } from '../../../src-shared/interlock/cautions.ts';
 import { figure } from '../../../src-shared/interlock/words.ts';
 
 /** One line of the table of what stands at what while power is on. */
-export interface VoltsRow {
+interface VoltsRow {
   readonly id: string;
   readonly label: string;
   /** Null: not known, to be treated as lethal. */

@@ -3,7 +3,7 @@ import 'uplot/dist/uPlot.min.css';
 import { thin, type Curve } from './thin.ts';
 
 /** One curve of the strip; each has a scale of its own, since coil and primary differ by tens of times. */
-export interface StripCurve {
+interface StripCurve {
   readonly label: string;
   readonly dashed: boolean;
   /** Called once a frame at most; gives the readings of the last minute. */

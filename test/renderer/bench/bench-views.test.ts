@@ -8,6 +8,7 @@ import { ageWords, meterDigits, voltsWords } from '../../../src-renderer/page/be
 import { shownReading } from '../../../src-renderer/page/bench/shown-reading.ts';
 import { buildOfPart, stageFor } from '../../../src-renderer/page/bench/stage.ts';
 import { readTurns, suggestionWords } from '../../../src-renderer/page/bench/turns-answer.ts';
+import { timeAhead } from '../../../src-renderer/page/bench/wall-time.ts';
 import { highestSourceVolts, voltsRows } from '../../../src-renderer/page/bench/volts-view.ts';
 import { BenchFixture, keptPair, lowSupply, runWhole } from './bench-fixture.ts';
 
@@ -139,6 +140,12 @@ describe('figures', () => {
     expect(shownReading(false, recorded, 1000, heard)).toMatchObject({ value: 2, isRecorded: false });
     expect(shownReading(false, null, 0, null)).toBeNull();
   });
+});
+
+test('a time ahead names its day when that is not today', () => {
+  const [hour, now] = [3_600_000, 1000];
+  expect(timeAhead(now + 24 * hour, now)).toMatch(/^\d\d:\d\d, \d+ \w{3,4}$/);
+  expect(timeAhead(now, now)).toMatch(/^\d\d:\d\d$/);
 });
 
 describe('capture', () => {
