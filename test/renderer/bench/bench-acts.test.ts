@@ -176,6 +176,22 @@ describe('with power on', () => {
     expect(textOf('Test-coil volts')).toMatch(/0\.99V.*Bench meter/);
   });
 
+  test('a coil that was likely miscounted is named by its passes, withdrawn pairs left out of the count', async () => {
+    const fixture = liveBench();
+    const [session, run] = [fixture.openSession(), fixture.openRun()];
+    const withdrawn = { ...keptPair(4, 3, 0.31, 23.7), withdrawn: 'Lead slipped' };
+    // Turns that were really 9 read as 10: one in ten, far beyond what these meters allow.
+    const pairs = [
+      withdrawn,
+      keptPair(5, 20, 1.975, 23.7),
+      keptPair(6, 30, 2.9625, 23.7),
+      keptPair(7, 10, 0.8888, 23.7),
+    ];
+    fixture.program.instead['run.get'] = () => done(runWhole(run, session, pairs));
+    await showBench(fixture);
+    await expect.poll(() => textOf('Turns on the primary')).toMatch(/The pair of 10 passes does not agree/);
+  });
+
   test('one meter is guided primary, coil, primary', async () => {
     const fixture = new BenchFixture();
     const session = fixture.openSession();
