@@ -57,6 +57,7 @@ describe('holding the bar', () => {
   test('volts seen during the hold win', () => {
     const { state } = walk(pressed(), seen(800, 'primary-volts', reading(12)));
     expect(state.kind).toBe('unproved');
+    expect(state.hold).toBeNull();
     expect(confirm(state, 1200).state.kind).toBe('unproved');
   });
 });
