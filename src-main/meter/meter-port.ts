@@ -1,5 +1,6 @@
 import { SerialPort, type SerialPortMock } from 'serialport';
 import type { PortSettings } from '../../src-shared/meter/port-settings.ts';
+import { watchForHangUp } from './hang-up.ts';
 
 /**
  * One connection to a meter: opened once, closed once, never reopened, because what was written to a closed port would
@@ -18,7 +19,7 @@ export interface MeterPort {
   /** Sets the handshake lines. Rejects where there are none, as on a pseudo terminal. */
   setLines(lines: { readonly dtr: boolean; readonly rts: boolean }): Promise<void>;
   onData(act: (bytes: Uint8Array) => void): void;
-  /** Once, when an open port is gone without having been closed from here. Noticed only while data are listened to. */
+  /** Once, when an open port is gone without having been closed from here. */
   onLost(act: () => void): void;
 }
 
@@ -55,6 +56,35 @@ export function wrapSerialPort(port: SerialPort | SerialPortMock): MeterPort {
   };
 }
 
-/** The system's serial port with these settings, not opened yet. */
-export const serialPort = ({ path, baudRate, dataBits, parity, stopBits }: PortSettings): MeterPort =>
-  wrapSerialPort(new SerialPort({ path, baudRate, dataBits, parity, stopBits, autoOpen: false }));
+const canAskRate = (device: unknown): device is { getBaudRate(): Promise<unknown> } =>
+  typeof device === 'object' && device !== null && 'getBaudRate' in device;
+
+/** The system's serial port with these settings, not opened yet. A device that goes away is noticed within a second. */
+export function serialPort({ path, baudRate, dataBits, parity, stopBits }: PortSettings): MeterPort {
+  const port = new SerialPort({ path, baudRate, dataBits, parity, stopBits, autoOpen: false });
+  const wrapped = wrapSerialPort(port);
+  const open = wrapped.open.bind(wrapped);
+  const onLost = wrapped.onLost.bind(wrapped);
+  let tellLost: () => void = () => undefined;
+  const watched = {
+    isOpen: () => port.isOpen,
+    askRate: async () => {
+      const device: unknown = port.port;
+      if (!canAskRate(device)) throw new Error('The port cannot be asked for its rate.');
+      return await device.getBaudRate();
+    },
+  };
+  return Object.assign(wrapped, {
+    open: async () => {
+      await open();
+      await watchForHangUp(watched, path, () => {
+        void wrapped.close().catch(() => undefined);
+        tellLost();
+      });
+    },
+    onLost: (act: () => void) => {
+      tellLost = act;
+      onLost(act);
+    },
+  });
+}

@@ -218,20 +218,48 @@ describe('the handshake lines of a port that has none', () => {
 });
 
 describe('a lead that is pulled', () => {
-  it('is told once by the port, and the path opens again when it is back', async () => {
-    let lost = 0;
-    const first = serialPort(settingsFor(pair.programEnd));
-    first.onData(() => undefined);
-    first.onLost(() => {
-      lost += 1;
-    });
-    await first.open();
-    await pair.pull();
-    await until(() => lost === 1, 'the loss');
-    pair = await openPtyPair(dirname(pair.meterEnd));
-    const second = serialPort(settingsFor(pair.programEnd));
-    await second.open();
-    await second.close();
-    expect(lost).toBe(1);
+  const flood = async () => {
+    const line = '118.6 V\n'.repeat(50);
+    for (let sent = 0; sent < 50; sent += 1) await pair.write(line);
+  };
+
+  it('would not be told by the library while data are being read', async () => {
+    let untold = 0;
+    for (let time = 0; time < 12; time += 1) {
+      const port = library();
+      let isTold = false;
+      port.on('error', () => undefined);
+      port.on('data', () => undefined);
+      port.on('close', () => {
+        isTold = true;
+      });
+      await opened(port);
+      await flood();
+      await pair.pull();
+      await new Promise((resolve) => setTimeout(resolve, 200));
+      if (!isTold) untold += 1;
+      await closed(port);
+      pair = await openPtyPair(dirname(pair.meterEnd));
+    }
+    expect(untold).toBeGreaterThan(0);
+  });
+
+  it('is told once by the port, whatever it was doing, and the path opens again when it is back', async () => {
+    for (let time = 0; time < 12; time += 1) {
+      let lost = 0;
+      const port = serialPort(settingsFor(pair.programEnd));
+      port.onData(() => undefined);
+      port.onLost(() => {
+        lost += 1;
+      });
+      await port.open();
+      if (time % 3 > 0) await flood();
+      if (time % 3 > 1) await new Promise((resolve) => setTimeout(resolve, 30));
+      await pair.pull();
+      await until(() => lost === 1, 'the loss');
+      await port.close();
+      pair = await openPtyPair(dirname(pair.meterEnd));
+      expect(lost).toBe(1);
+    }
   });
 });

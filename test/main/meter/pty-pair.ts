@@ -61,10 +61,13 @@ export async function openPtyPair(folder = mkdtempSync(join(tmpdir(), 'turnwrigh
     process.off('exit', endWithUs);
     ear?.destroy();
     closeSync(writing);
-    if (child.exitCode !== null || child.signalCode !== null) return;
-    const ended = once(child, 'exit');
-    child.kill('SIGTERM');
-    await ended;
+    if (child.exitCode === null && child.signalCode === null) {
+      const ended = once(child, 'exit');
+      child.kill('SIGTERM');
+      await ended;
+    }
+    // A link left behind by a process that was killed would soon lead to the terminal of somebody else.
+    for (const link of [meterEnd, programEnd]) rmSync(link, { force: true });
   };
 
   return {
