@@ -71,6 +71,19 @@ module.exports = {
       to: { path: '^src-main/app\\.ts$' },
     },
     {
+      name: 'only-the-desktop-host-knows-electron',
+      severity: 'error',
+      from: { path: '^src-main/(?!host/desktop/)' },
+      to: { path: 'node_modules/electron(-builder)?/|^src-main/host/desktop/' },
+    },
+    {
+      name: 'preload-requires-only-electron',
+      comment: 'a sandboxed script has no modules; what it shares with the page and the program is names',
+      severity: 'error',
+      from: { path: '^src-main/host/desktop/preload/' },
+      to: { pathNot: 'node_modules/electron/|^src-shared/contract/(shell-bridge|shell-channels)\\.ts$' },
+    },
+    {
       name: 'one-file-knows-the-chart',
       severity: 'error',
       from: { path: '^src-renderer/(?!part/chart/)' },

@@ -15,10 +15,24 @@ export default defineConfig({
       rolldownOptions: {
         external: native,
         input: {
+          start: main('host/start.ts'),
           local: main('host/local-start.ts'),
+          desktop: main('host/desktop/desktop-start.ts'),
           calc: main('command/calc.ts'),
+          'jobs-worker': main('jobs/jobs-worker.ts'),
         },
         output: { format: 'es' },
+      },
+    },
+  },
+  preload: {
+    build: {
+      outDir: 'out/preload',
+      // A sandboxed preload script has no modules: one file that asks for nothing but `electron`.
+      externalizeDeps: false,
+      rolldownOptions: {
+        input: main('host/desktop/preload/preload.ts'),
+        output: { format: 'cjs', entryFileNames: 'preload.cjs' },
       },
     },
   },

@@ -6,7 +6,9 @@ import './look/base.css';
 import App from './App.svelte';
 import { Connection } from './state/connection.svelte.ts';
 import { Guarding } from './state/guarding.svelte.ts';
+import { browserKeeping } from './state/keeping.ts';
 import { Kept } from './state/kept.ts';
+import { Lessons } from './state/lessons.svelte.ts';
 import { LiveReadings } from './state/live-readings.ts';
 import type { Memory } from './state/memory.ts';
 import { Present } from './state/present.svelte.ts';
@@ -29,8 +31,19 @@ export function startPage(
     guarding: new Guarding(connection, present),
     live: new LiveReadings(connection),
     route: new Route(window),
+    lessons: new Lessons(connection),
     sounds: new Sounds(),
-    drafts: { cores: new Kept(), windings: new Kept(), meters: new Kept() },
+    drafts: {
+      cores: new Kept(),
+      needs: new Kept(),
+      windings: new Kept(),
+      meters: new Kept(),
+      plans: new Kept(),
+      several: new Kept(),
+      wound: new Kept(),
+      workings: new Kept(),
+    },
+    keeping: browserKeeping(() => window.localStorage),
   };
   const app = mount(App, { target, props: { workshop } });
   const remember = (): void => connection.remember();
@@ -44,6 +57,7 @@ export function startPage(
       connection.stop();
       workshop.sounds.stop();
       workshop.live.stop();
+      workshop.lessons.stop();
       present.stop();
       workshop.route.stop();
     },

@@ -23,7 +23,11 @@ export async function pageOf(program: Program): Promise<{ client: Client; ask: A
 
 /** Brings an empty program to a live bench, as a person would: shelf, meters, set-up, proof, checks, power, run. */
 export async function goLive(program: Program): Promise<LiveBench> {
-  const { client, ask } = await pageOf(program);
+  return goLiveOn(await pageOf(program));
+}
+
+/** The same through a page that is there. */
+export async function goLiveOn({ client, ask }: { client: Client; ask: Ask }): Promise<LiveBench> {
   const [primary, coil] = [await openPtyPair(), await openPtyPair()];
   const nought = setInterval(() => {
     void primary.write('000.0 V\r\n');

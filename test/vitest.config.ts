@@ -10,15 +10,19 @@ export default defineConfig({
   root,
   test: {
     reporters: ['default'],
+    // The usual number leaves one of two cores idle; some tests wait for a port or a clock.
+    maxWorkers: 3,
+    // Hangs are ended by these; a busy machine is none.
+    expect: { poll: { timeout: 30_000 } },
     projects: [
       {
         extends: true,
         test: {
           name: 'node',
           root,
-          include: ['test/{shared,main,published,contract,faults,guards}/**/*.test.ts'],
+          include: ['test/{shared,main,published,second-opinion,contract,faults,guards}/**/*.test.ts'],
           environment: 'node',
-          testTimeout: 30_000,
+          testTimeout: 120_000,
           hookTimeout: 60_000,
         },
       },
@@ -29,6 +33,7 @@ export default defineConfig({
           name: 'browser',
           root,
           include: ['test/renderer/**/*.test.ts'],
+          testTimeout: 60_000,
           browser: {
             enabled: true,
             headless: true,
@@ -44,10 +49,12 @@ export default defineConfig({
           name: 'e2e',
           root,
           include: ['test/e2e/**/*.test.ts'],
+          setupFiles: ['test/e2e/shown-on-failure.ts'],
+          // What a page showed when a walk failed is told before the walk's own tidying up changes it.
+          sequence: { hooks: 'list' },
           environment: 'node',
           testTimeout: 240_000,
           hookTimeout: 120_000,
-          fileParallelism: false,
         },
       },
     ],

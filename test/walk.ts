@@ -91,10 +91,20 @@ export async function setUpOnMains(
   });
 }
 
-/** One command to the guard, with the revision that it is at. */
+/**
+ * One command to the guard, with the revision that it is at. Looks again when the bench moved on in between: meters speak
+ * when they like.
+ */
 export async function tell(ask: Ask, command: RequestInput<'guard.send'>['command']): Promise<GuardView> {
-  const { guard } = await ask('app.present', {});
-  return ask('guard.send', { revision: guard.state.revision, command });
+  for (;;) {
+    const { guard } = await ask('app.present', {});
+    try {
+      return await ask('guard.send', { revision: guard.state.revision, command });
+    } catch (error) {
+      const { guard: now } = await ask('app.present', {});
+      if (now.state.revision === guard.state.revision) throw error;
+    }
+  }
 }
 
 /** Proves the bench dead with a two-pole indicator: lights, nothing everywhere on the circuit, lights. */
@@ -133,7 +143,7 @@ export async function confirmAll(ask: Ask): Promise<GuardView> {
 }
 
 /** Waits until nothing stands between the bench and *ready*, for meters that have yet to send their first line. */
-async function untilNothingMissing(ask: Ask, withinMs = 10_000): Promise<void> {
+async function untilNothingMissing(ask: Ask, withinMs = 60_000): Promise<void> {
   const end = performance.now() + withinMs;
   for (;;) {
     const { guard } = await ask('app.present', {});
@@ -145,10 +155,10 @@ async function untilNothingMissing(ask: Ask, withinMs = 10_000): Promise<void> {
 }
 
 /** Holds the power-on bar for as long as it asks, once nothing is missing. */
-export async function powerOn(ask: Ask): Promise<GuardView> {
+export async function powerOn(ask: Ask, holdMs = 1100): Promise<GuardView> {
   await untilNothingMissing(ask);
   await tell(ask, { kind: 'ready-asked' });
   await tell(ask, { kind: 'power-on-begun' });
-  await new Promise((resolve) => setTimeout(resolve, 1100));
+  await new Promise((resolve) => setTimeout(resolve, holdMs));
   return tell(ask, { kind: 'power-on-confirmed' });
 }

@@ -1,54 +1,28 @@
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { GuardView } from '../../src-shared/contract/guard-view.ts';
-import type { Push } from '../../src-shared/contract/push.ts';
-import type { ChannelChoice } from '../../src-shared/contract/request.ts';
-import type { SeenReading } from '../../src-shared/interlock/bench.ts';
-import { judge, type Judged } from '../../src-shared/meter/accuracy.ts';
-import { inExpectedUnit, type MeterReading } from '../../src-shared/meter/channel-reading.ts';
-import type { MeterDescription } from '../../src-shared/meter/description.ts';
-import type { Procedure, ProcedureChannel } from '../../src-shared/procedure/procedure.ts';
+import type { ChannelChoice } from '../../src-shared/contract/channel-choice.ts';
+import { isPowered } from '../../src-shared/interlock/state.ts';
+import type { MeterReading } from '../../src-shared/meter/channel-reading.ts';
+import type { Answers } from '../../src-shared/procedure/field.ts';
 import { setUpFor } from '../../src-shared/procedure/set-up.ts';
-import { procedureById } from '../../src-shared/procedure/table.ts';
 import type { KeptReading } from '../../src-shared/procedure/kept-value.ts';
-import type { Run, RunChannel } from '../../src-shared/record/run.ts';
-import type { Store } from '../store/store.ts';
+import { eventKind, type Run, type RunSetUp } from '../../src-shared/record/run.ts';
+import type { Session } from '../../src-shared/record/session.ts';
 import { benchFactsOf } from './bench-facts.ts';
-import type { BatchWriter } from './batch.ts';
-import type { Clock } from './clock.ts';
-import { refusedByGuard, type GuardKeeper } from './guard-keeper.ts';
+import type { BenchParts } from './bench-parts.ts';
+import { choose, isTyped, readsTyped, runChannel, type Filled, type SetUpNow } from './choose.ts';
+import { refusedByGuard } from './guard-keeper.ts';
+import { fit, judgedOf, onePass, provingRange, seen, withCorrection } from './heard.ts';
 import { meterFacts } from './meter-facts.ts';
 import { MeterMemory } from './meter-memory.ts';
-import type { Recorder } from './recorder.ts';
+import { addedText, changesTo, takeOver, type RunChanges } from './run-changes.ts';
+import { seenAtSetUp, seenWhileListening } from './seen.ts';
 
-/** A channel of the set-up with the meter that fills it. */
-export interface Filled {
-  readonly channel: ProcedureChannel;
-  readonly meterId: number;
-  readonly meterRevisionId: number;
-  readonly description: MeterDescription;
-  readonly lockedRange: number | null;
-}
-
-export interface SetUpNow {
-  readonly procedure: Procedure;
-  readonly choices: readonly ChannelChoice[];
-  readonly filled: readonly Filled[];
-}
-
-interface Parts {
-  readonly store: Store;
-  readonly clock: Clock;
-  readonly guard: GuardKeeper;
-  readonly batch: BatchWriter;
-  readonly recorder: Recorder;
-  readonly push: (push: Push) => void;
-  /** Told when what a meter said, or what it fills, has changed. */
-  readonly onMeter: (meterId: number) => void;
-}
+const noChanges: RunChanges = { added: [], taken: [] };
 
 /** The bench in hand: who fills which channel, the open run, and the one step by which a value is accepted. */
 export class Bench {
-  readonly #parts: Parts;
+  readonly #parts: BenchParts;
   readonly #memories = new Map<string, MeterMemory>();
   #setUp: SetUpNow | null = null;
   /** With one meter for several channels: the one that it is on. */
@@ -57,7 +31,7 @@ export class Bench {
   #isTripped = false;
   #lastOutcome: Outcome<unknown> = done(null);
 
-  constructor(parts: Parts) {
+  constructor(parts: BenchParts) {
     this.#parts = parts;
   }
 
@@ -79,62 +53,124 @@ export class Bench {
     return memory;
   }
 
-  /** The channel that a meter fills at this moment; null when none. */
-  filledBy(meterId: number): Filled | null {
-    const filled = this.#setUp?.filled.filter((one) => one.meterId === meterId) ?? [];
+  /** Whether the meter fills a channel of the open run. */
+  isInRun(meterId: number): boolean {
+    return this.#run !== null && (this.#setUp?.filled.some((one) => one.meterId === meterId) ?? false);
+  }
+
+  /** The channel that a meter, or its value of this name, fills at this moment; null when none. */
+  filledBy(meterId: number, name?: string): Filled | null {
+    const filled =
+      this.#setUp?.filled.filter(
+        (one) => one.meterId === meterId && (one.value === null || name === undefined || one.value === name),
+      ) ?? [];
     return filled.find(({ channel }) => channel.id === this.#meterAt) ?? filled[0] ?? null;
   }
 
-  /** Chooses the procedure and its meters. Refused by the guard when a meter or a link does not fit. */
-  setUpWith(procedureId: string, choices: readonly ChannelChoice[], by: string): Outcome<GuardView> {
+  /**
+   * Chooses the procedure, its meters and what is asked. Refused by the guard when a meter or a link does not fit. With a
+   * run open the same set-up may be given again, with further meters added to it.
+   */
+  setUpWith(procedureId: string, choices: readonly ChannelChoice[], answers: Answers, by: string): Outcome<GuardView> {
+    return this.#setUpWith(procedureId, choices, answers, by, null);
+  }
+
+  /**
+   * Another meter, or the eye, reads a channel from now on, or a channel is added, in the middle of the run. The guard says
+   * what may be done with power on. What was read before stays with the meter that read it.
+   */
+  takeOver(choice: ChannelChoice, reason: string, by: string): Outcome<GuardView> {
+    if (this.#setUp === null || this.#run === null) {
+      return failed('no-run', 'No run is open: choose who fills the channels at set-up.');
+    }
+    const { procedure, choices, answers } = this.#setUp;
+    const isKnown = choices.some(({ channel }) => channel === choice.channel);
+    const next = isKnown ? choices.map((one) => (one.channel === choice.channel ? choice : one)) : [...choices, choice];
+    return this.#setUpWith(procedure.id, next, answers, by, reason);
+  }
+
+  /** @param reason - why a reader changes in the middle of a run; null where none may */
+  #setUpWith(
+    procedureId: string,
+    choices: readonly ChannelChoice[],
+    answers: Answers,
+    by: string,
+    reason: string | null,
+  ): Outcome<GuardView> {
     const { store, guard, clock } = this.#parts;
     const session = store.sessions.current();
     if (session === null) return failed('no-session', 'Open a session first: say which build and what feeds it.');
-    if (this.#run !== null) return failed('run-open', 'A run is open. End it before the set-up is changed.');
-    const procedure = procedureById(procedureId);
-    if (procedure === undefined) {
-      return failed('not-found', `There is no procedure "${procedureId}".`, { path: 'procedure' });
+    const facts = benchFactsOf(store, session);
+    const chosen = choose(store, facts, procedureId, choices, answers);
+    if (!chosen.ok) return chosen;
+    const changes = this.#run === null ? noChanges : changesTo(this.#run, chosen.value);
+    if (changes === null || (reason === null && changes.taken.length > 0)) {
+      return failed('run-open', 'A run is open. End it before the set-up is changed.');
     }
-    const filled: Filled[] = [];
-    for (const [index, choice] of choices.entries()) {
-      const channel = procedure.channels.find(({ id }) => id === choice.channel);
-      const meter = store.meters.get(choice.meterId);
-      const path = `channels.${index}`;
-      if (channel === undefined) {
-        return failed('not-found', `"${choice.channel}" is no channel of this procedure.`, { path: `${path}.channel` });
-      }
-      if (meter === null || meter.retired) {
-        return failed('meter-missing', `There is no meter ${choice.meterId} on the list.`, { path: `${path}.meterId` });
-      }
-      if (choice.lockedRange !== null && meter.description.ranges[choice.lockedRange] === undefined) {
-        return failed('not-found', 'The meter has no such range.', { path: `${path}.lockedRange` });
-      }
-      const { description, revisionId } = meter;
-      filled.push({
-        channel,
-        meterId: choice.meterId,
-        meterRevisionId: revisionId,
-        description,
-        lockedRange: choice.lockedRange,
-      });
-    }
-    const missing = procedure.channels.find(
-      ({ id, required }) => required && !filled.some(({ channel }) => channel.id === id),
-    );
-    if (missing !== undefined) {
-      return failed('meter-missing', `${missing.label}: choose a meter, or type the values.`, { path: 'channels' });
-    }
-    const facts = new Map(
-      filled.map((one) => [one.channel.id, meterFacts(one.meterId, one.description, one.lockedRange)]),
-    );
-    const setUp = setUpFor(procedure, benchFactsOf(store, session), facts, guard.state.thresholds.touchVolts);
-    const answer = guard.ask({ kind: 'set-up', atMs: clock.monoMs(), by, setUp });
+    const { procedure, filled } = chosen.value;
+    const meters = new Map(filled.map((one) => [one.channel.id, meterFacts(one)]));
+    const faster = this.#timeFactor(session);
+    const setUp = {
+      ...setUpFor(procedure, facts, meters, guard.state.thresholds.touchVolts, answers),
+      ...(faster === 1 ? {} : { timeFactor: faster }),
+    };
+    const answer = guard.ask({ kind: reason === null ? 'set-up' : 'taken-over', atMs: clock.monoMs(), by, setUp });
     if (!answer.ok) return answer;
-    this.#setUp = { procedure, choices, filled };
-    this.#meterAt = filled[0]?.channel.id ?? null;
-    this.#memories.clear();
+    const changed = this.#run === null ? done(null) : this.#changeRun(this.#run, changes, reason ?? '');
+    if (!changed.ok) return changed;
+    const left = this.#setUp?.filled ?? [];
+    this.#setUp = chosen.value;
+    for (const { meterId } of left) this.#parts.onMeter(meterId);
+    if (this.#run === null) {
+      this.#meterAt = filled[0]?.channel.id ?? null;
+      this.#memories.clear();
+    }
+    for (const [checkId, holds] of seenAtSetUp(chosen.value, setUp)) {
+      guard.apply({ kind: 'auto-check', atMs: clock.monoMs(), checkId, holds });
+    }
     for (const { meterId } of filled) this.#parts.onMeter(meterId);
-    return answer;
+    return done(guard.view());
+  }
+
+  /** Writes into the run who reads what from now on. */
+  #changeRun(run: Run, { added, taken }: RunChanges, reason: string): Outcome<unknown> {
+    const { store, clock, push, log } = this.#parts;
+    if (added.length + taken.length === 0) return done(null);
+    let outcome = added.length === 0 ? done(run) : store.runs.addChannels(run.runId, added.map(runChannel));
+    for (const one of taken) {
+      const was = this.#setUp?.filled.find(({ channel }) => channel.id === one.channel.id);
+      if (outcome.ok) outcome = store.runs.takeOver(run.runId, clock.monoMs(), takeOver(was, one, reason));
+      // What the new reader said before it took over is no part of the channel.
+      this.memory(one.meterId, one.channel.id).forget();
+    }
+    if (!outcome.ok) return outcome;
+    for (const one of added)
+      log.event(eventKind.channelAdded, { channel: one.channel.id, text: addedText(one, reason) });
+    this.#run = outcome.value;
+    push({ kind: 'run', run: this.#run });
+    return outcome;
+  }
+
+  /** The set-up as it was chosen, put to the guard once more: its meters are looked at again. */
+  sameSetUp(by: string): Outcome<GuardView> {
+    if (this.#setUp === null) return failed('no-run', 'Choose who fills the channels first.');
+    return this.setUpWith(this.#setUp.procedure.id, this.#setUp.choices, this.#setUp.answers, by);
+  }
+
+  /**
+   * The set-up as it was chosen, put to the guard again because what it rests on was described anew: a meter, or what the
+   * windings stand at. When it does not fit any more the lines that depend on the meters lapse, and the person is told why.
+   * Waits for the end of an open run, and of power: nothing is set up anew under them.
+   */
+  setUpAgain(): void {
+    const { guard, clock, push } = this.#parts;
+    if (this.#setUp === null || this.#run !== null || isPowered(guard.state)) return;
+    const by = this.#parts.store.sessions.current()?.fields.who ?? '';
+    const answer = this.sameSetUp(by);
+    if (answer.ok) return;
+    guard.apply({ kind: 'changed', atMs: clock.monoMs(), by, what: ['meter'] });
+    const sentence = `The set-up does not stand any more. ${answer.failure.message}`;
+    push({ kind: 'alarm', code: 'set-up-again', sentence, atMs: clock.monoMs() });
   }
 
   /** The one meter is clipped to another channel from now on. */
@@ -145,23 +181,22 @@ export class Bench {
     const hasMoved = this.#meterAt !== channelId;
     this.#meterAt = channelId;
     // What a meter said there before it was moved away and back is no part of what it says now.
-    if (hasMoved && filled.description.kind !== 'keyboard') this.memory(filled.meterId).forget();
+    if (hasMoved && !isTyped(filled)) this.memory(filled.meterId).forget();
     this.#parts.onMeter(filled.meterId);
     return done({});
   }
 
+  /** A real session's time is never simulated. */
+  #timeFactor({ practice }: Pick<Session, 'practice'>): number {
+    return practice ? this.#parts.timeFactor() : 1;
+  }
+
   startRun(): Outcome<Run> {
-    const { store, clock } = this.#parts;
+    const { store, clock, guard } = this.#parts;
     const session = store.sessions.current();
     if (session === null) return failed('no-session', 'Open a session first.');
     if (this.#setUp === null) return failed('no-run', 'Choose who fills the channels first.');
-    const channels = this.#setUp.filled.map(({ channel, meterId, meterRevisionId, lockedRange }): RunChannel => ({
-      channel: channel.id,
-      unit: channel.unit,
-      meterId,
-      meterRevisionId,
-      lockedRange,
-    }));
+    const channels = this.#setUp.filled.map(runChannel);
     const practice = this.#setUp.filled.some(({ description }) => description.kind === 'practice');
     const started = store.runs.start({
       sessionId: session.sessionId,
@@ -169,12 +204,16 @@ export class Bench {
       channels,
       practice,
       startedMonoMs: clock.monoMs(),
+      timeFactor: this.#timeFactor(session),
     });
     if (!started.ok) return started;
     this.#run = started.value;
     this.#isTripped = false;
     this.#memories.clear();
     this.#parts.push({ kind: 'run', run: this.#run });
+    const poweredAtMs = isPowered(guard.state) ? guard.state.power.onAtMs : null;
+    this.#parts.log.event(eventKind.runSetUp, { answers: this.#setUp.answers, poweredAtMs } satisfies RunSetUp);
+    this.#parts.onRun();
     return started;
   }
 
@@ -191,7 +230,13 @@ export class Bench {
     this.#run = null;
     this.#parts.push({ kind: 'run', run: null });
     this.#parts.push({ kind: 'changed', what: 'run', id: runId });
+    this.setUpAgain();
     return ended;
+  }
+
+  /** Writes what was accepted so far. False when the disk refused it; it is kept. */
+  flush(): boolean {
+    return this.#parts.batch.flush();
   }
 
   /** A limit was crossed: the run is marked for good. */
@@ -209,14 +254,18 @@ export class Bench {
    * The one synchronous step by which a value is accepted: guard, recorder, push. Answers why the recorder did not take
    * it; well done when it did, or when no run is open and the guard only looked.
    */
-  hear(reading: MeterReading): Outcome<unknown> {
+  hear(heard: MeterReading): Outcome<unknown> {
     const { guard, clock, recorder } = this.#parts;
-    const filled = this.filledBy(reading.meterId);
+    const filled = this.filledBy(heard.meterId, heard.name);
+    const reading = onePass(heard, filled?.passes ?? 1);
     const description = filled?.description ?? this.#parts.store.meters.get(reading.meterId)?.description;
     if (description === undefined) return done(null);
-    const lockedRange = filled?.lockedRange ?? null;
-    const fitting = filled === null ? reading : fit(reading, filled.channel);
+    const proving = provingRange(guard.state, reading);
+    const lockedRange = proving === undefined ? (filled?.lockedRange ?? null) : proving;
+    // While a proof is made with it the meter is on no channel: its a.c. and d.c. both count, on the proof's own ranges.
+    const fitting = filled === null || proving !== undefined ? reading : fit(reading, filled.channel);
     const judged = judgedOf(fitting, description, lockedRange);
+    const corrected = withCorrection(fitting, judged);
     let readingId: number | null = null;
     let outcome: Outcome<unknown> = done(null);
     if (filled !== null) {
@@ -230,12 +279,12 @@ export class Bench {
       });
       if (acceptance !== null && !acceptance.accepted) outcome = refusedByGuard(acceptance.refusal);
       else if (this.#run !== null) {
-        const heard = { reading: fitting, channel, judged, lockedRange };
-        readingId = recorder.accept(this.#run, heard, acceptance?.marked ?? false)?.readingId ?? null;
+        const taken = { reading: corrected, channel, judged, lockedRange };
+        readingId = recorder.accept(this.#run, taken, acceptance?.marked ?? false)?.readingId ?? null;
       }
     }
-    this.memory(reading.meterId).hear(fitting, judged, readingId);
-    this.#seeRanges();
+    this.memory(reading.meterId, filled?.channel.id ?? '').hear(corrected, judged, readingId);
+    this.#see();
     this.#parts.onMeter(reading.meterId);
     this.#lastOutcome = outcome;
     return outcome;
@@ -246,27 +295,33 @@ export class Bench {
     return this.#lastOutcome;
   }
 
-  /** Ticks, or takes back, what the program itself sees of the ranges in use. */
-  #seeRanges(): void {
+  /** Ticks, or takes back, what the program itself sees while it listens. */
+  #see(): void {
     const { guard, clock } = this.#parts;
-    const checkId = this.#setUp?.procedure.rangeCheck ?? null;
-    if (checkId === null || this.#setUp === null) return;
-    const holds = this.#setUp.filled.every(({ channel, meterId, lockedRange }) => {
-      const last = this.memory(meterId, channel.id).last;
-      return lockedRange !== null && last?.kind === 'number' && !last.bottomOfRange;
-    });
-    const isTicked = guard.state.checks[checkId] !== undefined;
-    if (holds !== isTicked) guard.apply({ kind: 'auto-check', atMs: clock.monoMs(), checkId, holds });
+    if (this.#setUp === null) return;
+    const seen = seenWhileListening(this.#setUp, guard.state, (meterId, channel) => this.memory(meterId, channel).last);
+    for (const [checkId, holds] of seen) {
+      const isTicked = guard.state.checks[checkId]?.how === 'program';
+      if (holds !== isTicked) guard.apply({ kind: 'auto-check', atMs: clock.monoMs(), checkId, holds });
+    }
+  }
+
+  /**
+   * The reading that goes along with a point as it stands: a temperature, or what is read once. Null when there is none
+   * of late.
+   */
+  latest(filled: Filled, withinMs: number): readonly KeptReading[] | null {
+    return this.memory(filled.meterId, filled.channel.id).latest(this.#parts.clock.monoMs(), withinMs);
   }
 
   /** The settled readings of a channel, written to the record; or why there are none. */
   settled(filled: Filled): Outcome<readonly KeptReading[]> {
     const memory = this.memory(filled.meterId, filled.channel.id);
     const nowMs = this.#parts.clock.monoMs();
-    const isTyped = filled.description.kind === 'keyboard';
-    const readings = isTyped ? memory.typedReading(nowMs) : memory.settledReadings(nowMs);
+    const typed = readsTyped(filled, memory);
+    const readings = typed ? memory.typedReading(nowMs) : memory.settledReadings(nowMs);
     if (readings === null) {
-      const why = isTyped
+      const why = typed
         ? 'Type its value; a typed value stands for a minute.'
         : (memory.settling(nowMs)?.sentence ?? 'Nothing heard.');
       return failed('not-settled', `${filled.channel.label} has not settled. ${why}`, {
@@ -277,22 +332,4 @@ export class Bench {
       return failed('disk-full', 'The readings cannot be written: make room on the disk. They are kept.');
     return done(readings);
   }
-}
-
-/** The reading as its channel takes it: unreadable when its unit or coupling is another one. */
-function fit(reading: MeterReading, { unit, coupling }: ProcedureChannel): MeterReading {
-  const { meterId, name, atMs, wallMs, origin, practice } = reading;
-  return { ...inExpectedUnit(reading, { unit, coupling }), meterId, name, atMs, wallMs, origin, practice };
-}
-
-function judgedOf(reading: MeterReading, description: MeterDescription, lockedRange: number | null): Judged | null {
-  return reading.kind === 'number' ? judge(reading.meterId, description, reading, lockedRange) : null;
-}
-
-function seen(reading: MeterReading): SeenReading {
-  if (reading.kind === 'unreadable') return { kind: 'unreadable' };
-  const coupling = reading.coupling ?? null;
-  return reading.kind === 'number'
-    ? { kind: 'number', value: reading.value, unit: reading.unit, coupling }
-    : { kind: 'overload', atLeast: null, unit: reading.unit ?? null, coupling };
 }

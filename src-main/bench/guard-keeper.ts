@@ -8,7 +8,7 @@ import { command, reduce } from '../../src-shared/interlock/reduce.ts';
 import type { Refusal } from '../../src-shared/interlock/refusal.ts';
 import { restartedFrom } from '../../src-shared/interlock/restart.ts';
 import { guardAtFirst, type GuardState } from '../../src-shared/interlock/state.ts';
-import { alarmWords, lapseWords, refusalWords } from '../../src-shared/interlock/words.ts';
+import { alarmWords, clockSetWords, lapseWords, refusalWords } from '../../src-shared/interlock/words.ts';
 import { assertNever } from '../../src-shared/quantity/assert-never.ts';
 import { eventKind } from '../../src-shared/record/run.ts';
 import type { Clock } from './clock.ts';
@@ -16,8 +16,16 @@ import type { Log } from './log.ts';
 
 /** How often the guard is told that time passes. */
 const tickMs = 250;
-/** A tick this much late by the wall clock means that the computer slept. */
+/** A tick this much late means that the computer slept; a time this much off it, that somebody set it. */
 const sleptMs = 5000;
+const setMs = 1000;
+
+/** One look at every clock. */
+interface Instant {
+  readonly monoMs: number;
+  readonly wallMs: number;
+  readonly upMs: number;
+}
 
 /**
  * Holds the one state of the guard. Every event goes through the pure reducer; what it asks for is carried out here, in
@@ -30,7 +38,7 @@ export class GuardKeeper {
   readonly #onTripped: () => void;
   readonly #stopTicking: () => void;
   #state: GuardState;
-  #lastTick: { monoMs: number; wallMs: number };
+  #lastTick: Instant;
 
   constructor(parts: { clock: Clock; log: Log; push: (push: Push) => void; onTripped: () => void }) {
     this.#clock = parts.clock;
@@ -38,7 +46,7 @@ export class GuardKeeper {
     this.#push = parts.push;
     this.#onTripped = parts.onTripped;
     this.#state = guardAtFirst(this.#clock.monoMs());
-    this.#lastTick = { monoMs: this.#clock.monoMs(), wallMs: this.#clock.wallMs() };
+    this.#lastTick = this.#now();
     this.#stopTicking = this.#clock.every(tickMs, () => {
       this.#tick();
     });
@@ -63,12 +71,20 @@ export class GuardKeeper {
 
   /** One event through the reducer, with everything that follows from it. */
   apply(event: GuardEvent): Reduced {
+    this.#noticeStandstill();
     return this.#follow(reduce(this.#state, event));
   }
 
-  /** A person's command, which names the revision that the person was looking at. Why it was refused, or null. */
+  /**
+   * A person's command, which names the revision that the person was looking at. Why it was refused, or null. A state that
+   * it leads to is written before it is answered: killed the next instant, the program still knows that power was on.
+   */
   command(revision: number, event: CommandEvent): Refusal | null {
-    return this.#follow(command(this.#state, revision, event)).refusal;
+    this.#noticeStandstill();
+    const was = this.#state.kind;
+    const { refusal } = this.#follow(command(this.#state, revision, event));
+    if (this.#state.kind !== was) this.#log.writeNow();
+    return refusal;
   }
 
   #follow(reduced: Reduced): Reduced {
@@ -92,14 +108,31 @@ export class GuardKeeper {
     this.#stopTicking();
   }
 
+  #now(): Instant {
+    return { monoMs: this.#clock.monoMs(), wallMs: this.#clock.wallMs(), upMs: this.#clock.upMs() };
+  }
+
+  /** After a standstill whatever comes first would be held against meters that nobody listened to: say what it was. */
+  #noticeStandstill(): void {
+    if (this.#clock.monoMs() - this.#lastTick.monoMs - tickMs > sleptMs) this.#look();
+  }
+
   #tick(): void {
-    const now = { monoMs: this.#clock.monoMs(), wallMs: this.#clock.wallMs() };
-    const monoPassed = now.monoMs - this.#lastTick.monoMs;
-    const wallPassed = now.wallMs - this.#lastTick.wallMs;
+    this.#look();
+    this.apply({ kind: 'tick', atMs: this.#clock.monoMs() });
+  }
+
+  /** What the clocks say has passed since they were looked at last: a sleep, a standstill, or a time that was set. */
+  #look(): void {
+    const now = this.#now();
+    const before = this.#lastTick;
     this.#lastTick = now;
-    const slept = Math.max(monoPassed, wallPassed) - tickMs;
-    if (slept > sleptMs) this.apply({ kind: 'slept', atMs: now.monoMs, sleptMs: slept });
-    this.apply({ kind: 'tick', atMs: now.monoMs });
+    const passedMs = Math.max(now.monoMs - before.monoMs, now.upMs - before.upMs);
+    const byMs = now.wallMs - before.wallMs - passedMs;
+    if (Math.abs(byMs) > setMs) this.#log.event(eventKind.clockSet, { byMs, text: clockSetWords(byMs) }, true);
+    if (passedMs - tickMs <= sleptMs) return;
+    // As of the instant when it fell asleep: what passed since is no silence of a meter.
+    this.apply({ kind: 'slept', atMs: this.#state.watch.nowMs, sleptMs: passedMs - tickMs });
   }
 
   #carryOut(effect: Effect): void {

@@ -47,6 +47,11 @@ export class Log {
     return event;
   }
 
+  /** Writes what waits, now. What the disk refuses is kept and tried again. */
+  writeNow(): void {
+    this.#batch.flush();
+  }
+
   /** The mark of one check. Outside a session there is none to mark. */
   check(mark: Pick<CheckMark, 'checkId' | 'mark' | 'who' | 'reason'>): void {
     const { sessionId, runId } = this.#where();

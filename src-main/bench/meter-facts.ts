@@ -1,5 +1,5 @@
 import type { MeterCategory, MeterFacts } from '../../src-shared/interlock/bench.ts';
-import type { MeterDescription } from '../../src-shared/meter/description.ts';
+import { isTyped, type Filled } from './choose.ts';
 
 const categories: Readonly<Record<string, MeterCategory>> = { I: 'none', II: 'II', III: 'III', IV: 'IV' };
 
@@ -12,14 +12,21 @@ function categoryOf(printed: string | null): MeterCategory {
 const linkOf = { yes: 'yes', no: 'no', unknown: 'not-known' } as const;
 
 /** What the guard needs to know of a described meter on a channel. */
-export const meterFacts = (meterId: number, description: MeterDescription, lockedRange: number | null): MeterFacts => ({
-  meterId,
-  label: description.label,
-  typed: description.kind === 'keyboard',
-  intervalMs: description.kind === 'keyboard' ? 0 : description.typicalIntervalMs,
-  maxVolts: description.maxVolts,
-  category: categoryOf(description.category),
-  linkIsolated: description.kind === 'serial' ? linkOf[description.linkIsolated] : 'none',
-  practice: description.kind === 'practice',
-  lockedRange,
-});
+export const meterFacts = (
+  filled: Pick<Filled, 'meterId' | 'description' | 'lockedRange' | 'value' | 'byEye'>,
+): MeterFacts => {
+  const { meterId, description, lockedRange, value } = filled;
+  const typed = isTyped(filled);
+  return {
+    meterId,
+    label: description.label,
+    typed,
+    intervalMs: typed ? 0 : description.typicalIntervalMs,
+    maxVolts: description.maxVolts,
+    category: categoryOf(description.category),
+    linkIsolated: description.kind === 'serial' ? linkOf[description.linkIsolated] : 'none',
+    practice: description.kind === 'practice',
+    lockedRange,
+    ...(value === null ? {} : { value }),
+  };
+};

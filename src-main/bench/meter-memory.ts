@@ -54,7 +54,12 @@ export class MeterMemory {
   }
 
   settling(nowMs: number): Settling | null {
-    return this.#last === null ? null : inWords(judgeSettled(this.#remembered, nowMs), this.#last.unit);
+    if (this.#last === null) return null;
+    const settled = judgeSettled(this.#remembered, nowMs);
+    // What stood still before the run took it cannot be kept.
+    return settled.kind === 'settled' && keepable(this.#remembered.slice(settled.from)) === null
+      ? { isSettled: false, seconds: 0, sentence: 'Steady, but not recorded.' }
+      : inWords(settled, this.#last.unit);
   }
 
   /** The recorded numbers of the settled stretch; null while nothing has settled. */
@@ -70,6 +75,12 @@ export class MeterMemory {
     const isSettled = this.typedReading(nowMs) !== null;
     const sentence = isSettled ? 'As typed.' : 'Type its value; a typed value stands for a minute.';
     return { isSettled, seconds: 0, sentence };
+  }
+
+  /** The newest recorded number, when it is no older than that; null otherwise. */
+  latest(nowMs: number, withinMs: number): readonly KeptReading[] | null {
+    const newest = this.#remembered.at(-1);
+    return newest === undefined || nowMs - newest.atMs > withinMs ? null : keepable([newest]);
   }
 
   /** A typed value stands until the next one, for a minute: it is its own settled stretch. */

@@ -1,7 +1,8 @@
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import { linkStatus, type LinkStatus } from '../../src-shared/meter/link-status.ts';
-import type { Bench, Filled } from './bench.ts';
+import type { Bench } from './bench.ts';
+import { readsTyped, type Filled } from './choose.ts';
 import type { Clock } from './clock.ts';
 import type { MeterMemory } from './meter-memory.ts';
 
@@ -27,6 +28,7 @@ export class MeterStates {
     const link = this.#links.get(meterId) ?? linkStatus('off', 0);
     const filled = this.#bench.filledBy(meterId);
     const memory = this.#bench.memory(meterId);
+    const several = this.#bench.setUp?.filled.filter((one) => one.meterId === meterId && one.value !== null) ?? [];
     return {
       meterId,
       status: link.state,
@@ -36,12 +38,18 @@ export class MeterStates {
       last: memory.last,
       channel: filled?.channel.id ?? null,
       settling: filled === null ? null : this.#settling(filled, memory),
+      ...(several.length === 0 ? {} : { byChannel: several.map((one) => this.#on(one)) }),
     };
   }
 
-  #settling({ description }: Filled, memory: MeterMemory) {
+  #on(filled: Filled) {
+    const memory = this.#bench.memory(filled.meterId, filled.channel.id);
+    return { channel: filled.channel.id, last: memory.last, settling: this.#settling(filled, memory) };
+  }
+
+  #settling(filled: Filled, memory: MeterMemory) {
     const nowMs = this.#clock.monoMs();
-    return description.kind === 'keyboard' ? memory.typedSettling(nowMs) : memory.settling(nowMs);
+    return readsTyped(filled, memory) ? memory.typedSettling(nowMs) : memory.settling(nowMs);
   }
 
   linkIs(meterId: number, status: LinkStatus): void {

@@ -1,14 +1,19 @@
 import { calculate } from '../../src-shared/calculation/calculate.ts';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import { betweenValues, keptValue, testCoilInput, type PairFacts } from '../../src-shared/procedure/kept-value.ts';
+import { fillersOf } from '../../src-shared/record/channel-filler.ts';
 import type { KeptPair, KeptValue, Result, Run } from '../../src-shared/record/run.ts';
 import type { NewPair } from '../store/kept-pairs.ts';
 import type { Store } from '../store/store.ts';
-import type { Bench, Filled } from './bench.ts';
+import type { Bench } from './bench.ts';
+import type { Filled } from './choose.ts';
 import type { Clock } from './clock.ts';
 
 const primary = 'primary-volts';
 const coil = 'coil-volts';
+
+/** One meter is carried between the two; two values of one meter at once are as good as two meters. */
+const isMoved = (one: Filled, other: Filled): boolean => one.meterId === other.meterId && one.value === other.value;
 
 /** The pairs of voltages that the turns of a primary come from: kept, withdrawn, and what they amount to. */
 export class Pairs {
@@ -40,7 +45,7 @@ export class Pairs {
     const filled = this.#bothChannels();
     if (!filled.ok) return filled;
     const { onPrimary, onCoil } = filled.value;
-    if (onPrimary.meterId === onCoil.meterId) {
+    if (isMoved(onPrimary, onCoil)) {
       return failed(
         'bad-input',
         'One meter reads both: keep primary, coil and primary, each by itself, in this order.',
@@ -65,7 +70,7 @@ export class Pairs {
     const filled = this.#bothChannels();
     if (!filled.ok) return filled;
     const { onPrimary } = filled.value;
-    if (onPrimary.meterId !== filled.value.onCoil.meterId) {
+    if (!isMoved(onPrimary, filled.value.onCoil)) {
       return failed('bad-input', 'Two meters read at once: keep the pair instead.');
     }
     const now = this.#bench.filledBy(onPrimary.meterId) ?? onPrimary;
@@ -124,15 +129,6 @@ export class Pairs {
     });
   }
 
-  /** The turns that a kept result found, computed anew from its own input; null when it has none. */
-  turnsOf(result: Result): { readonly value: number; readonly u: number } | null {
-    if (result.calculation !== 'test-coil') return null;
-    const answer = calculate('test-coil', result.input);
-    if (!answer.ok || answer.results.primaryTurns.u === null) return null;
-    const { value, u } = answer.results.primaryTurns;
-    return { value, u };
-  }
-
   #inputOf(run: Run) {
     const hertz = this.#store.sessions.get(run.sessionId)?.fields.supply.hertz;
     if (hertz === undefined) return null;
@@ -142,7 +138,7 @@ export class Pairs {
 
   #factsOf(run: Run, pair: KeptPair): PairFacts {
     const described = ({ meterId }: KeptValue) => {
-      const revision = run.channels.find((one) => one.meterId === meterId)?.meterRevisionId;
+      const revision = run.channels.flatMap(fillersOf).find((one) => one.meterId === meterId)?.meterRevisionId;
       return revision === undefined ? undefined : this.#store.meters.revision(revision)?.description;
     };
     const coilMeter = described(pair.coil);

@@ -3,6 +3,7 @@ import type { Judged } from '../../src-shared/meter/accuracy.ts';
 import type { MeterReading } from '../../src-shared/meter/channel-reading.ts';
 import type { Reading } from '../../src-shared/record/reading.ts';
 import type { Run } from '../../src-shared/record/run.ts';
+import { sinceStartMs } from '../../src-shared/record/run-time.ts';
 import type { AcceptLog } from './accept-log.ts';
 import type { BatchWriter } from './batch.ts';
 import type { Clock } from './clock.ts';
@@ -74,7 +75,7 @@ function readingOf(run: Run, channel: number, heard: Heard, tripped: boolean, re
     readingId,
     runId: run.runId,
     channel,
-    atMs: Math.max(0, reading.atMs - run.startedMonoMs),
+    atMs: Math.max(0, sinceStartMs(run, reading.atMs)),
     wallMs: reading.wallMs,
     kind: reading.kind,
     value: isNumber ? reading.value : null,

@@ -13,3 +13,11 @@ export function usualDataFolder(
   const base = named !== undefined && posix.isAbsolute(named) ? named : posix.join(home, '.local', 'share');
   return posix.join(base, 'turnwright');
 }
+
+/** The folder that a command line names with `--data`; null when it names none. Everything else on it is let be. */
+export function folderIn(args: readonly string[]): string | null {
+  const joined = args.find((word) => word.startsWith('--data='))?.slice('--data='.length);
+  const at = args.indexOf('--data');
+  const folder = joined ?? (at < 0 ? undefined : args[at + 1]);
+  return folder === undefined || folder === '' ? null : folder;
+}

@@ -108,48 +108,74 @@ function handOverBuilt(file, args) {
   handOver([join(root, 'out', 'main', file), ...args], process.env.INIT_CWD ?? process.cwd());
 }
 
-/** The gates of `npm run check`, in the order of how soon they answer. */
+/** The gates of `npm run check`, the longest first. */
 const gates = {
-  format: () => tool('prettier', '--check', '--log-level', 'warn', '.'),
+  lint: () => tool('eslint', '.', '--max-warnings', '0', '--cache', '--cache-location', 'node_modules/.cache/eslint/'),
+  components: () => tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.components.json', '--fail-on-warnings'),
+  types: () => tool('typescript', '-b'),
   layers: () =>
     tool('dependency-cruiser', '--config', '.dependency-cruiser.cjs', 'src-shared', 'src-main', 'src-renderer'),
   exports: () => tool('knip', '--no-progress'),
-  types: () => tool('typescript', '-b'),
-  components: () => tool('svelte-check', '--tsconfig', './src-renderer/tsconfig.components.json', '--fail-on-warnings'),
-  lint: () => tool('eslint', '.', '--max-warnings', '0', '--cache', '--cache-location', 'node_modules/.cache/eslint/'),
+  format: () => tool('prettier', '--check', '--log-level', 'warn', '.'),
 };
+const gatesAtOnce = 2;
 
-/** Runs the gates that are named, or all of them. */
-function check(names = Object.keys(gates)) {
+/** Runs one gate; says what it printed when it has ended, so that two at once do not talk into each other. */
+function passes(name) {
+  return new Promise((resolve) => {
+    const child = spawn(pinnedNode, gates[name](), { cwd: root, stdio: ['ignore', 'pipe', 'pipe'] });
+    const printed = [];
+    for (const stream of [child.stdout, child.stderr]) stream.on('data', (chunk) => printed.push(chunk));
+    child.on('error', (error) => giveUp(`Cannot check ${name}: ${error.message}`));
+    child.on('close', (code) => {
+      const isGreen = code === 0;
+      say(`Checking ${name}: ${isGreen ? 'green' : 'RED'}`);
+      if (!isGreen) process.stderr.write(Buffer.concat(printed));
+      resolve(isGreen);
+    });
+  });
+}
+
+/** Runs the gates that are named, or all of them; every one has its say before a red one ends this. */
+async function check(names = Object.keys(gates)) {
   const unknown = names.find((name) => !Object.hasOwn(gates, name));
   if (unknown !== undefined) giveUp(`There is no gate "${unknown}". Known: ${Object.keys(gates).join(', ')}.`);
-  for (const name of names) {
-    say(`Checking ${name} ...`);
-    must(pinnedNode, gates[name]());
-  }
+  const waiting = [...names];
+  let isGreen = true;
+  const work = async () => {
+    for (let name = waiting.shift(); name !== undefined; name = waiting.shift()) {
+      if (!(await passes(name))) isGreen = false;
+    }
+  };
+  await Promise.all(Array.from({ length: gatesAtOnce }, work));
+  if (!isGreen) process.exit(1);
 }
 
 const verbs = {
-  start: (args) => handOverBuilt('local.js', args),
+  start: (args) => handOverBuilt('start.js', args),
   calc: (args) => handOverBuilt('calc.js', args),
   build: () => ensureBuilt(),
+  package: (args) => {
+    ensureBuilt();
+    handOver(tool('electron-builder', '--config', join('src-main', 'host', 'desktop', 'packaging.ts'), ...args));
+  },
   check: (args) => check(args.length > 0 ? args : undefined),
   format: (args) => handOver(tool('prettier', '--write', '--log-level', 'warn', '.', ...args)),
   bench: (args) => (ensureBuilt(), handOver([join('test', 'bench', 'run.ts'), ...args])),
   soak: (args) => (ensureBuilt(), handOver([join('test', 'soak', 'run.ts'), ...args])),
-  test: (args) => {
+  test: async (args) => {
     ensureTestPrograms();
-    check();
+    await check();
     ensureBuilt();
     const vitest = (...more) => tool('vitest', 'run', '--config', 'test/vitest.config.ts', ...more);
     if (args.length > 0) return handOver(vitest(...args));
-    // The walks through the whole program come last and alone: a person does not share the bench either.
+    // The walks through the whole program come last, one for each core: a walk that waits for its turn is no faster.
     must(pinnedNode, vitest('--project', 'node', '--project', 'browser'), { stdio: 'inherit' });
-    handOver(vitest('--project', 'e2e'));
+    handOver(vitest('--project', 'e2e', '--maxWorkers', '2'));
   },
 };
 
 const [verb, ...args] = process.argv.slice(2);
 if (!Object.hasOwn(verbs, verb ?? '')) giveUp(`There is no step "${verb}". Known: ${Object.keys(verbs).join(', ')}.`);
 ensureInstalled();
-verbs[verb](args);
+await verbs[verb](args);

@@ -3,6 +3,7 @@ import type { Duplex } from 'node:stream';
 import { WebSocket, WebSocketServer } from 'ws';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { ContractServer } from './contract-server.ts';
+import type { Downloads } from './downloads.ts';
 import { freshToken, judgeUpgrade, protocolName } from './door.ts';
 import { readPageFiles } from './page-files.ts';
 import { createPageServer } from './page-server.ts';
@@ -10,10 +11,14 @@ import { createPageServer } from './page-server.ts';
 export interface LocalHostOptions {
   /** Carries the contract; ends with the host. */
   readonly contract: ContractServer;
+  /** Files on their way to the browser; what still waits is removed with the host. */
+  readonly downloads: Downloads;
   /** The folder of the built page. */
   readonly pages: string;
   /** 0 takes any free port. */
   readonly port: number;
+  /** Another will do where that one is taken. */
+  readonly orAnother?: boolean;
 }
 
 export interface LocalHost {
@@ -92,7 +97,13 @@ function listen(server: Server, port: number): Promise<Outcome<number>> {
  * computer; the contract only to our own page with this start's token.
  * Fails with `port-taken`, or `not-found` when there is no built page.
  */
-export async function startLocalHost({ contract, pages, port }: LocalHostOptions): Promise<Outcome<LocalHost>> {
+export async function startLocalHost({
+  contract,
+  downloads,
+  pages,
+  port,
+  orAnother = false,
+}: LocalHostOptions): Promise<Outcome<LocalHost>> {
   let files;
   try {
     files = readPageFiles(pages);
@@ -109,7 +120,7 @@ export async function startLocalHost({ contract, pages, port }: LocalHostOptions
       connectionsCheckingInterval: 1000,
       maxHeaderSize: 16_384,
     },
-    createPageServer(files, () => openPort),
+    createPageServer(files, downloads, () => openPort),
   );
   server.maxConnections = connectionsAtMost;
   const sockets = new WebSocketServer({
@@ -131,7 +142,8 @@ export async function startLocalHost({ contract, pages, port }: LocalHostOptions
     }
   });
 
-  const listening = await listen(server, port);
+  const wished = await listen(server, port);
+  const listening = !wished.ok && orAnother ? await listen(server, 0) : wished;
   if (!listening.ok) return listening;
   openPort = listening.value;
   return done({
@@ -140,6 +152,7 @@ export async function startLocalHost({ contract, pages, port }: LocalHostOptions
     url: `http://127.0.0.1:${openPort}/#t=${token}`,
     close() {
       contract.close();
+      downloads.close();
       for (const socket of sockets.clients) socket.close(1001, 'Turnwright is stopping.');
       return new Promise<void>((resolve) => {
         const linger = setTimeout(() => {

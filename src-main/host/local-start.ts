@@ -1,49 +1,8 @@
+import { enableCompileCache } from 'node:module';
 import { join } from 'node:path';
-import { version } from '../../package.json';
-import { createApp } from '../app.ts';
-import { browserOpener, openBrowser } from './open-browser.ts';
-import { runLocal } from './run-local.ts';
-import { runtimeWarning } from './runtime-warning.ts';
-import { readStartOptions } from './start-options.ts';
-import { stopOnSignals } from './stop-signals.ts';
 
-const say = (line: string) => {
-  process.stderr.write(`${line}\n`);
-};
-
-/** Starts the program on the local host. Standard output carries the one line with the address, and nothing else. */
-async function start(): Promise<void> {
-  const chosen = readStartOptions(process.argv.slice(2));
-  if (!chosen.ok) {
-    say(chosen.failure.message);
-    process.exitCode = 2;
-    return;
-  }
-  const warning = runtimeWarning(process.versions);
-  if (warning !== null) say(warning);
-
-  const running = await runLocal({
-    chosen: chosen.value,
-    create: (folder) =>
-      createApp({ folder, version, warning, log: say, acceptLog: process.env['TURNWRIGHT_ACCEPT_LOG'] }),
-    pages: join(import.meta.dirname, '..', 'renderer'),
-    log: say,
-    checkReplies: process.env['TURNWRIGHT_CHECK_REPLIES'] === '1' || process.env['NODE_ENV'] === 'development',
-  });
-  if (!running.ok) {
-    say(running.failure.message);
-    process.exitCode = 1;
-    return;
-  }
-  const { url } = running.value;
-  stopOnSignals(
-    process,
-    () => running.value.close(),
-    say,
-    () => performance.now(),
-  );
-  process.stdout.write(`Turnwright is at ${url}\n`);
-  if (chosen.value.opensBrowser) openBrowser(url, browserOpener(process.platform), say);
-}
-
-await start();
+// Compiling was nearly half of a start: what an earlier start compiled is taken up again. It lies beside the built code
+// and goes with it at the next build; where nothing can be written there, a start only takes longer.
+enableCompileCache(join(import.meta.dirname, 'compiled'));
+const { startLocalProgram } = await import('./local-program.ts');
+await startLocalProgram(join(import.meta.dirname, '..', 'renderer'));

@@ -1,37 +1,20 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 import { isOwnHost } from './door.ts';
+import { downloadsPath, type Downloads } from './downloads.ts';
 import type { PageFile } from './page-files.ts';
-
-/** What a browser may do with our page: its own files and its own connection, nothing inline, nothing from elsewhere. */
-function securityHeaders(port: number): Readonly<Record<string, string>> {
-  const policy = [
-    "default-src 'none'",
-    "script-src 'self'",
-    "style-src 'self'",
-    "img-src 'self'",
-    "font-src 'self'",
-    `connect-src 'self' ws://127.0.0.1:${port}`,
-    "frame-ancestors 'none'",
-    "base-uri 'none'",
-    "form-action 'none'",
-  ];
-  return {
-    'Content-Security-Policy': policy.join('; '),
-    'X-Content-Type-Options': 'nosniff',
-    'Referrer-Policy': 'no-referrer',
-    'Cross-Origin-Opener-Policy': 'same-origin',
-    'Cross-Origin-Resource-Policy': 'same-origin',
-    'Permissions-Policy': 'camera=(), microphone=(), geolocation=(), usb=(), serial=()',
-  };
-}
+import { pageHeaders } from './page-policy.ts';
+import { comesFromOwnPage, sendDownload } from './send-download.ts';
 
 /**
  * Answers GET and HEAD for the files of the page. They hold no data and need no token, but the request must name this
- * host by its number, so that a foreign name pointed at this computer reads nothing.
+ * host by its number, so that a foreign name pointed at this computer reads nothing. Below `downloadsPath` a file of the
+ * person's own is handed out once, to whoever knows the path that only our own page was told.
  */
-export function createPageServer(files: ReadonlyMap<string, PageFile>, port: () => number) {
+export function createPageServer(files: ReadonlyMap<string, PageFile>, downloads: Downloads, port: () => number) {
   return (request: IncomingMessage, response: ServerResponse) => {
-    for (const [name, value] of Object.entries(securityHeaders(port()))) response.setHeader(name, value);
+    for (const [name, value] of Object.entries(pageHeaders(`'self' ws://127.0.0.1:${port()}`))) {
+      response.setHeader(name, value);
+    }
     const refuse = (status: number, sentence: string) => {
       // What is left of a refused request is not read: the connection ends with the answer.
       response.shouldKeepAlive = false;
@@ -46,6 +29,12 @@ export function createPageServer(files: ReadonlyMap<string, PageFile>, port: () 
       refuse(405, 'Only GET and HEAD.');
     } else if (request.headers['content-length'] !== undefined || request.headers['transfer-encoding'] !== undefined) {
       refuse(400, 'A request for a file has no body.');
+    } else if (request.url?.startsWith(downloadsPath) === true) {
+      // Only a whole GET of our own page takes the file: anything else would use its one time up.
+      const isAllowed = request.method === 'GET' && comesFromOwnPage(request);
+      const file = isAllowed ? downloads.take(request.url) : null;
+      if (file === null) refuse(404, 'Nothing is there.');
+      else sendDownload(response, file);
     } else {
       const [path = ''] = (request.url ?? '').split('?', 1);
       const file = files.get(path);

@@ -5,10 +5,12 @@ import { nearestName } from '../../src-shared/calculation/nearest-name.ts';
 export interface StartOptions {
   /** Show the page in the browser that the system opens addresses with. */
   readonly opensBrowser: boolean;
-  /** 0 takes any free port. */
-  readonly port: number;
+  /** 0 takes any free port; null the usual one of the folder, where that is free. */
+  readonly port: number | null;
   /** The folder of the record; null is the system's usual place. */
   readonly folder: string | null;
+  /** The local host is asked for: by its name, or by an option that only it has. */
+  readonly isLocal: boolean;
 }
 
 /** Every option, with what follows it. `--local` asks for the local host where a desktop window could be had. */
@@ -20,7 +22,7 @@ const refuse = (sentence: string) => failed('bad-input', sentence);
 
 /** The options of a command line, or `bad-input` with a sentence that says what is known. */
 export function readStartOptions(args: readonly string[]): Outcome<StartOptions> {
-  let options: StartOptions = { opensBrowser: true, port: 0, folder: null };
+  let options: StartOptions = { opensBrowser: true, port: null, folder: null, isLocal: false };
   const rest = [...args];
   for (let word = rest.shift(); word !== undefined; word = rest.shift()) {
     const [name = '', ...joined] = word.split('=');
@@ -32,7 +34,7 @@ export function readStartOptions(args: readonly string[]): Outcome<StartOptions>
     }
     if (known[name] === null) {
       if (joined.length > 0) return refuse(`${name} takes no value.`);
-      if (name === '--no-open') options = { ...options, opensBrowser: false };
+      options = { ...options, isLocal: true, opensBrowser: options.opensBrowser && name !== '--no-open' };
       continue;
     }
     const value = joined.length > 0 ? joined.join('=') : rest.shift();
@@ -44,7 +46,7 @@ export function readStartOptions(args: readonly string[]): Outcome<StartOptions>
     } else {
       const port = /^\d{1,5}$/.test(value) ? Number(value) : Number.NaN;
       if (!(port <= 65_535)) return refuse(`--port must be a whole number from 0 to 65535; ${value} is not.`);
-      options = { ...options, port };
+      options = { ...options, port, isLocal: true };
     }
   }
   return done(options);

@@ -4,6 +4,7 @@ import type { LinkReason } from '../../src-shared/meter/link-status.ts';
 import type { Clock } from '../bench/clock.ts';
 import { createLineChain } from './line-chain.ts';
 import type { MeterPort } from './meter-port.ts';
+import { permissionAdvice } from './port-advice.ts';
 import { openFailure } from './open-failure.ts';
 
 export interface ConnectionOptions {
@@ -35,6 +36,7 @@ export type Opened =
   | {
       readonly kind: 'failed';
       readonly why: LinkReason;
+      /** The system's own words where they are not understood, or what to do on this system; else empty. */
       readonly detail: string;
       /** When trying again cannot collide with this attempt, which may still be hanging in the system. */
       readonly settled: Promise<void>;
@@ -115,6 +117,12 @@ export async function openConnection(options: ConnectionOptions): Promise<Opened
   } catch (thrown) {
     const error = asError(thrown);
     const why = await openFailure(options.path, error, process.platform);
-    return { kind: 'failed', why, detail: error.message, settled: Promise.resolve() };
+    const detail = why === 'permission' ? await permissionAdvice(options.path, process.platform) : '';
+    return {
+      kind: 'failed',
+      why,
+      detail: why === 'open-failed' ? error.message : detail,
+      settled: Promise.resolve(),
+    };
   }
 }

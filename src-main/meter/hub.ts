@@ -14,7 +14,8 @@ import { readTyped, type TypedMark, type TypedRefusal } from '../../src-shared/m
 import { assertNever } from '../../src-shared/quantity/assert-never.ts';
 import type { Clock } from '../bench/clock.ts';
 import { Link } from './link.ts';
-import { serialPort, type MeterPort } from './meter-port.ts';
+import type { MeterPort } from './meter-port.ts';
+import { systemPort } from './system-port.ts';
 import { practiceLine, practicePort, type PracticeSource } from './practice-port.ts';
 import { listPorts, whereIs, type PortList } from './ports.ts';
 
@@ -24,7 +25,7 @@ export interface HubOptions {
   readonly onReading: (meterId: number, reading: MeterReading) => void;
   readonly onStatus: (meterId: number, status: LinkStatus) => void;
   /** The ports behind the links; the system's own when left out. */
-  readonly newPort?: (settings: PortSettings) => MeterPort;
+  readonly newPort?: (settings: PortSettings) => MeterPort | Promise<MeterPort>;
   readonly listPorts?: () => Promise<PortList>;
   /** What practice meters are joined to; without it there are none. */
   readonly practice?: (meterId: number, meter: PracticeMeter) => PracticeSource;
@@ -36,11 +37,18 @@ export type HubRefusal = 'already-started' | 'port-taken' | 'no-practice' | 'not
 export type HubOutcome =
   { readonly ok: true } | { readonly ok: false; readonly code: HubRefusal; readonly sentence: string };
 
+/** How a typed value comes. */
+interface Entry {
+  readonly mark?: TypedMark;
+  /** The meter sends by itself, but somebody reads it. */
+  readonly byEye?: boolean;
+}
+
 interface Started {
   readonly description: MeterDescription;
   readonly link: Link | null;
-  /** The port as the system knows it, whatever name led to it; null when there is none. */
-  readonly port: string | null;
+  /** The port as the system knows it, whatever name led to it; null when there is none. An adapter that is away has none. */
+  port: string | null;
   expected: Expectations;
   status: LinkStatus;
 }
@@ -55,14 +63,26 @@ const behind = (path: string): Promise<string> => realpath(path).catch(() => pat
 export class MeterHub {
   readonly #options: HubOptions;
   readonly #meters = new Map<number, Started>();
+  /** Starts that still look for their port: an end waits for them, so that none begins after it. */
+  readonly #starting = new Map<number, Promise<unknown>>();
 
   constructor(options: HubOptions) {
     this.#options = options;
   }
 
   /** Begins with a meter. Refused while it is in use already, or while another holds the same port. */
-  async start(meterId: number, description: MeterDescription): Promise<HubOutcome> {
+  start(meterId: number, description: MeterDescription): Promise<HubOutcome> {
+    const before = this.#starting.get(meterId) ?? Promise.resolve();
+    const starting = before.then(() => this.#start(meterId, description));
+    this.#starting.set(meterId, starting);
+    return starting.finally(() => {
+      if (this.#starting.get(meterId) === starting) this.#starting.delete(meterId);
+    });
+  }
+
+  async #start(meterId: number, description: MeterDescription): Promise<HubOutcome> {
     const port = description.kind === 'serial' ? await behind(await this.#pathOf(description.port)) : null;
+    if (port !== null) await this.#lookForMoved();
     if (this.#meters.has(meterId)) return refused('already-started', `${description.label} is in use already.`);
     const holder = [...this.#meters.values()].find((other) => port !== null && other.port === port);
     if (holder !== undefined) return refused('port-taken', `${port} is in use for ${holder.description.label}.`);
@@ -80,6 +100,7 @@ export class MeterHub {
 
   /** Ends with a meter; resolves when its port is free. Nothing of it is heard after the call. */
   async stop(meterId: number): Promise<void> {
+    await this.#starting.get(meterId);
     const started = this.#meters.get(meterId);
     if (started === undefined) return;
     started.status = linkStatus('off', this.#options.clock.monoMs());
@@ -89,7 +110,7 @@ export class MeterHub {
   }
 
   async stopAll(): Promise<void> {
-    await Promise.all([...this.#meters.keys()].map((meterId) => this.stop(meterId)));
+    await Promise.all([...this.#starting.keys(), ...this.#meters.keys()].map((meterId) => this.stop(meterId)));
   }
 
   /** What the meter's channels take, by the name of the value. Another unit is refused and counts as silence. */
@@ -105,12 +126,20 @@ export class MeterHub {
     return new Map([...this.#meters].map(([meterId, { status }]) => [meterId, status]));
   }
 
-  /** Takes a value that was typed for a meter of the keyboard kind; it goes the way of every reading. */
-  enter(meterId: number, typed: string, channel: ExpectedUnit, mark: TypedMark = 'either'): HubOutcome {
+  /**
+   * Takes a value that was typed for a meter of the keyboard kind, or for one that is read by eye; it goes the way of
+   * every reading.
+   */
+  enter(
+    meterId: number,
+    typed: string,
+    channel: ExpectedUnit,
+    { mark = 'either', byEye = false }: Entry = {},
+  ): HubOutcome {
     const started = this.#meters.get(meterId);
     if (started === undefined) return refused('not-started', 'This meter is not in use.');
     const { description } = started;
-    if (description.kind !== 'keyboard')
+    if (description.kind !== 'keyboard' && !byEye)
       return refused('not-typed', `${description.label} sends its values by itself.`);
     const scale = description.scales.find(({ becomes }) => becomes === channel.unit);
     const entry = readTyped(typed, scale === undefined ? channel : { ...channel, unit: scale.unit }, mark);
@@ -123,12 +152,40 @@ export class MeterHub {
     return done;
   }
 
-  #pathOf(port: PortSettings): Promise<string> {
+  /** The meter in use whose port this is, by whatever name; null when there is none. */
+  async holderOf(
+    port: Pick<PortSettings, 'path' | 'identity'>,
+  ): Promise<{ readonly meterId: number; readonly description: MeterDescription } | null> {
+    await Promise.all(this.#starting.values());
+    const path = await behind(await this.#pathOf(port));
+    await this.#lookForMoved();
+    for (const [meterId, { description, port: held }] of this.#meters) {
+      if (held === path) return { meterId, description };
+    }
+    return null;
+  }
+
+  /** A new port with these settings, not opened, wherever its adapter is now. */
+  async portFor(settings: PortSettings): Promise<MeterPort> {
+    const { newPort = systemPort } = this.#options;
+    return newPort({ ...settings, path: await this.#pathOf(settings) });
+  }
+
+  /** A lead that was pulled leaves its port to whatever is plugged in next: where is each of those meters now? */
+  async #lookForMoved(): Promise<void> {
+    for (const started of this.#meters.values()) {
+      const { description, status } = started;
+      if (description.kind !== 'serial' || (status.state !== 'lost' && status.state !== 'failed')) continue;
+      started.port = await behind(await this.#pathOf(description.port));
+    }
+  }
+
+  #pathOf(port: Pick<PortSettings, 'path' | 'identity'>): Promise<string> {
     return whereIs(port, this.#options.listPorts ?? listPorts);
   }
 
   #linkFor(meterId: number, description: MeterDescription): Link | null {
-    const { newPort = serialPort, practice, clock, onReading, onStatus } = this.#options;
+    const { practice, clock, onReading, onStatus } = this.#options;
     const common = {
       meterId,
       clock,
@@ -149,7 +206,7 @@ export class MeterHub {
           ...common,
           meter: description,
           origin: 'meter',
-          newPort: async () => newPort({ ...description.port, path: await this.#pathOf(description.port) }),
+          newPort: () => this.portFor(description.port),
         });
       case 'practice': {
         const source = practice?.(meterId, description);

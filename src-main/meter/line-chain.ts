@@ -26,6 +26,8 @@ const nodeEncoding = { ascii: 'latin1', 'latin-1': 'latin1', 'utf-8': 'utf8' } a
   BufferEncoding
 >;
 
+const lineEnd = Buffer.from('\n');
+
 /**
  * Bytes of one connection to lines of text. The guard stands before the line parser, which by itself would keep any
  * amount without a line end and hand on half a line at the end. Made anew for each connection, so nothing of a lost one
@@ -37,11 +39,22 @@ export function createLineChain(options: LineChainOptions): LineChain {
   parser.on('data', (text: string) => {
     options.onLine(text);
   });
+  /** Lines that follow each other are handed to the parser together; what was dropped between them keeps its place. */
   const pass = (lines: readonly GuardedLine[]) => {
+    let together: Uint8Array[] = [];
+    const hand = () => {
+      if (together.length > 0) parser.write(Buffer.concat(together));
+      together = [];
+    };
     for (const line of lines) {
-      if (line.kind === 'line') parser.write(Buffer.concat([line.bytes, Buffer.from('\n')]));
-      else options.onDropped(line.why, line.text);
+      if (line.kind === 'line') {
+        together.push(line.bytes, lineEnd);
+      } else {
+        hand();
+        options.onDropped(line.why, line.text);
+      }
     }
+    hand();
   };
   return {
     push(bytes) {

@@ -2,15 +2,17 @@ import { linkReasons, type LinkReason } from '../../src-shared/meter/link-status
 import { hearingInWords, isBetter, isHopeless, judgeBytes, type Hearing } from '../../src-shared/meter/port-judge.ts';
 import { usualPortSettings, type PortSettings } from '../../src-shared/meter/port-settings.ts';
 import type { Clock } from '../bench/clock.ts';
-import { serialPort, type MeterPort } from './meter-port.ts';
+import type { MeterPort } from './meter-port.ts';
+import { systemPort } from './system-port.ts';
+import { permissionAdvice } from './port-advice.ts';
 import { openFailure } from './open-failure.ts';
 
 export interface ListenOptions {
   readonly path: string;
   readonly clock: Pick<Clock, 'monoMs' | 'after'>;
-  /** Which setting is being tried, and what was heard so far. */
-  readonly onTrying?: (settings: PortSettings, sentence: string) => void;
-  readonly newPort?: (settings: PortSettings) => MeterPort;
+  /** Which setting is being tried, what was heard so far, and how far it is if nothing makes it sure. */
+  readonly onTrying?: (settings: PortSettings, sentence: string, step: number, steps: number) => void;
+  readonly newPort?: (settings: PortSettings) => MeterPort | Promise<MeterPort>;
 }
 
 export type Listened =
@@ -48,10 +50,10 @@ interface Heard {
 /** One setting, listened to until it is sure, hopeless or its time is over. */
 async function listenOnce(
   settings: PortSettings,
-  { clock, newPort = serialPort }: ListenOptions,
+  { clock, newPort = systemPort }: ListenOptions,
   isStopped: () => boolean,
 ): Promise<Heard> {
-  const port = newPort(settings);
+  const port = await newPort(settings);
   const pieces: Uint8Array[] = [];
   let gathered = 0;
   port.onData((bytes) => {
@@ -81,15 +83,18 @@ async function listenOnce(
 async function search(options: ListenOptions, isStopped: () => boolean): Promise<Heard | null> {
   const at = (more: Partial<PortSettings>): PortSettings => ({ path: options.path, ...usualPortSettings, ...more });
   let best: Heard | null = null;
+  let [step, steps] = [0, lines.length * firstRates.length + rates.length - 1];
   const hear = async (settings: PortSettings): Promise<Heard> => {
     const said = best === null ? '' : hearingInWords(best.hearing, best.settings.baudRate);
-    options.onTrying?.(settings, said);
+    step += 1;
+    options.onTrying?.(settings, said, step, steps);
     const heard = await listenOnce(settings, options, isStopped);
     if (best === null || isBetter(heard.hearing, best.hearing)) best = heard;
     return heard;
   };
   const powered = await findPower(hear, at, isStopped);
   if (powered === null) return best;
+  steps = step + rates.length - 1;
   for (const baudRate of rates.filter((rate) => rate !== powered.triedRate)) {
     if (isStopped() || isSure(best)) return best;
     await hear(at({ baudRate, ...powered.level }));
@@ -132,7 +137,8 @@ export function listenToPort(options: ListenOptions): Listening {
     } catch (thrown) {
       const error = thrown instanceof Error ? thrown : new Error(String(thrown));
       const why = await openFailure(options.path, error, process.platform);
-      return { kind: 'failed', why, sentence: linkReasons[why] };
+      const advice = why === 'permission' ? ` ${await permissionAdvice(options.path, process.platform)}` : '';
+      return { kind: 'failed', why, sentence: `${linkReasons[why]}${advice}` };
     }
   };
   return {

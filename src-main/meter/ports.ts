@@ -1,7 +1,6 @@
 import { spawn } from 'node:child_process';
 import { readdir, realpath } from 'node:fs/promises';
 import { join } from 'node:path';
-import { SerialPort } from 'serialport';
 
 /** A port of this computer. `identity` names its adapter for good; null when nothing does. */
 export interface FoundPort {
@@ -45,7 +44,7 @@ const systemSearch: PortSearch = {
   platform: process.platform,
   devices: '/dev',
   lister: 'udevadm',
-  list: () => SerialPort.list(),
+  list: async () => (await import('serialport')).SerialPort.list(),
 };
 
 const codeOf = (thrown: unknown): string =>

@@ -1,6 +1,7 @@
 import type { PracticeMeter } from '../../src-shared/meter/description.ts';
 import { usualPortSettings } from '../../src-shared/meter/port-settings.ts';
 import { simulateMeter } from '../../src-shared/meter/practice-meter.ts';
+import type { Coupling } from '../../src-shared/meter/unit.ts';
 import { seededGenerator } from '../../src-shared/quantity/generator.ts';
 import type { Clock } from '../bench/clock.ts';
 import type { LinkedMeter } from './link.ts';
@@ -13,6 +14,10 @@ export interface PracticeSource {
   trueValue(atMs: number): number;
   /** Index of the range that it is held on; null while it chooses by itself. */
   lockedRange(): number | null;
+  /** What its knob is turned to; null while it is as described. */
+  turnedTo(): Coupling | null;
+  /** It has switched itself off: it sends nothing until somebody presses a key of it. */
+  isQuiet(atMs: number): boolean;
 }
 
 /** How a practice meter's lines are read: as those of any meter that sends by itself. */
@@ -39,9 +44,15 @@ export function practicePort(
     opened(deliver) {
       const send = () => {
         const atMs = clock.monoMs();
-        const text = simulated.lineFor(source.trueValue(atMs), atMs, source.lockedRange());
-        deliver(Buffer.from(`\r\n${text}\r\n`, 'latin1'));
         callOff = clock.after(meter.typicalIntervalMs, send);
+        if (source.isQuiet(atMs)) return;
+        const text = simulated.lineFor(
+          source.trueValue(atMs),
+          atMs,
+          source.lockedRange(),
+          source.turnedTo() ?? undefined,
+        );
+        deliver(Buffer.from(`\r\n${text}\r\n`, 'latin1'));
       };
       callOff = clock.after(0, send);
     },

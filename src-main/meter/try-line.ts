@@ -4,7 +4,8 @@ import type { LinkStatus } from '../../src-shared/meter/link-status.ts';
 import type { PortSettings } from '../../src-shared/meter/port-settings.ts';
 import type { Clock } from '../bench/clock.ts';
 import { Link } from './link.ts';
-import { serialPort, type MeterPort } from './meter-port.ts';
+import type { MeterPort } from './meter-port.ts';
+import { systemPort } from './system-port.ts';
 
 export interface TryOptions {
   /** A description that need not be saved. */
@@ -13,7 +14,7 @@ export interface TryOptions {
   /** Every line from the wire, how it was read or why not, and the sentence for it. */
   readonly onLine: (line: HeardLine, sentence: string) => void;
   readonly onStatus: (status: LinkStatus) => void;
-  readonly newPort?: (settings: PortSettings) => MeterPort;
+  readonly newPort?: (settings: PortSettings) => MeterPort | Promise<MeterPort>;
 }
 
 /** A trial in progress. */
@@ -23,7 +24,7 @@ export interface Trial {
 }
 
 /** Opens the port of a description on trial, over the very link that its readings will come by. */
-export function tryMeter({ meter, clock, onLine, onStatus, newPort = serialPort }: TryOptions): Trial {
+export function tryMeter({ meter, clock, onLine, onStatus, newPort = systemPort }: TryOptions): Trial {
   const link = new Link({
     meterId: 0,
     meter,

@@ -1,6 +1,7 @@
 import { done, failed } from '../../src-shared/contract/failure.ts';
 import { eventOf } from '../../src-shared/interlock/event.ts';
 import type { Bench } from '../bench/bench.ts';
+import { isTyped } from '../bench/choose.ts';
 import type { Clock } from '../bench/clock.ts';
 import { refusedByGuard, type GuardKeeper } from '../bench/guard-keeper.ts';
 import type { Services } from '../host/service.ts';
@@ -22,7 +23,10 @@ export function benchServices({
   guard,
   bench,
   hub,
-}: Parts): Pick<Services, 'bench.set-up' | 'bench.meter-to' | 'guard.send' | 'reading.type'> {
+}: Parts): Pick<
+  Services,
+  'bench.take-over' | 'bench.set-up' | 'bench.set-up-again' | 'bench.meter-to' | 'guard.send' | 'reading.type'
+> {
   const who = () => store.sessions.current()?.fields.who ?? store.settings.get().who;
   const proofMeter = (meterId: number) => {
     const meter = store.meters.get(meterId);
@@ -32,7 +36,9 @@ export function benchServices({
   };
 
   return {
-    'bench.set-up': ({ procedure, channels }) => bench.setUpWith(procedure, channels, who()),
+    'bench.set-up': ({ procedure, channels, answers }) => bench.setUpWith(procedure, channels, answers ?? {}, who()),
+    'bench.set-up-again': () => bench.sameSetUp(who()),
+    'bench.take-over': ({ reader, reason }) => bench.takeOver(reader, reason, who()),
     'bench.meter-to': ({ channel }) => bench.meterTo(channel),
 
     'guard.send': ({ revision, command }) => {
@@ -48,8 +54,8 @@ export function benchServices({
       if (filled === undefined)
         return failed('not-found', `"${channel}" is no channel of the set-up.`, { path: 'channel' });
       const { unit, coupling } = filled.channel;
-      if (filled.description.kind === 'keyboard') bench.meterTo(channel);
-      const entered = hub.enter(filled.meterId, text, { unit, coupling });
+      if (isTyped(filled)) bench.meterTo(channel);
+      const entered = hub.enter(filled.meterId, text, { unit, coupling }, { byEye: filled.byEye });
       if (!entered.ok) {
         const code = entered.code === 'wrong-unit' ? 'wrong-unit' : 'unreadable';
         return failed(code, entered.sentence, { path: 'text', detail: { code: entered.code } });

@@ -1,6 +1,7 @@
 import { done, failed } from '../../src-shared/contract/failure.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import { benchFactsOf } from '../bench/bench-facts.ts';
+import type { Bench } from '../bench/bench.ts';
 import type { Clock } from '../bench/clock.ts';
 import type { GuardKeeper } from '../bench/guard-keeper.ts';
 import type { Services } from '../host/service.ts';
@@ -16,16 +17,18 @@ interface Parts {
   readonly store: Store;
   readonly clock: Clock;
   readonly guard: GuardKeeper;
+  readonly bench: Pick<Bench, 'setUpAgain'>;
   readonly push: (push: Push) => void;
 }
 
 /** Answers about cores, their builds and windings. */
-export function coreServices({ store, clock, guard, push }: Parts): CoreServices {
+export function coreServices({ store, clock, guard, bench, push }: Parts): CoreServices {
   // What stands on the bench is computed anew as soon as the record says otherwise.
   const describeBench = (buildId: number) => {
     const session = store.sessions.current();
     if (session?.fields.buildId !== buildId) return;
     guard.apply({ kind: 'bench-described', atMs: clock.monoMs(), bench: benchFactsOf(store, session) });
+    bench.setUpAgain();
   };
   const changed = (coreId: number | null) => {
     push({ kind: 'changed', what: 'core', id: coreId });
@@ -55,7 +58,11 @@ export function coreServices({ store, clock, guard, push }: Parts): CoreServices
       });
     },
 
-    'core.save': ({ coreId, reason, fields }) => {
+    'core.save': ({ coreId, reason, fields: given }) => {
+      // Whether a core is invented is not the page's to say: it was so when the core came, and stays so.
+      const { demonstration: _said, ...said } = given;
+      const demonstration = coreId === undefined ? undefined : store.cores.get(coreId)?.fields.demonstration;
+      const fields = demonstration === undefined ? said : { ...said, demonstration };
       if (coreId === undefined) {
         const added = store.cores.add(fields);
         if (!added.ok) return added;

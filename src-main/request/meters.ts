@@ -1,20 +1,25 @@
 import { done, failed } from '../../src-shared/contract/failure.ts';
-import type { Push, TriedLine } from '../../src-shared/contract/push.ts';
-import type { MeterWhole } from '../../src-shared/contract/request.ts';
+import type { Push } from '../../src-shared/contract/push.ts';
+import type { MeterWhole } from '../../src-shared/contract/meter-view.ts';
+import { isPowered } from '../../src-shared/interlock/state.ts';
 import type { Bench } from '../bench/bench.ts';
 import type { Clock } from '../bench/clock.ts';
+import type { GuardKeeper } from '../bench/guard-keeper.ts';
 import type { MeterStates } from '../bench/meter-states.ts';
 import type { Services } from '../host/service.ts';
 import type { MeterHub } from '../meter/hub.ts';
 import { listPorts } from '../meter/ports.ts';
-import { tryMeter, type Trial } from '../meter/try-line.ts';
+import { meterBusy, type PortDesk } from '../meter/port-desk.ts';
 import type { MeterRevision } from '../store/meters.ts';
+import { checkMeter } from './meter-check.ts';
 import type { Store } from '../store/store.ts';
 
 interface Parts {
   readonly store: Store;
-  readonly clock: Clock;
+  readonly desk: PortDesk;
   readonly hub: MeterHub;
+  readonly clock: Clock;
+  readonly guard: GuardKeeper;
   readonly bench: Bench;
   readonly states: MeterStates;
   readonly push: (push: Push) => void;
@@ -22,7 +27,15 @@ interface Parts {
 
 type MeterServices = Pick<
   Services,
-  'meter.list' | 'meter.save' | 'meter.retire' | 'port.list' | 'meter.try' | 'meter.try-stop'
+  | 'meter.list'
+  | 'meter.save'
+  | 'meter.retire'
+  | 'meter.check'
+  | 'port.list'
+  | 'meter.try'
+  | 'meter.replay'
+  | 'port.find'
+  | 'meter.try-stop'
 >;
 
 /** A meter as the record describes it and as it is now. */
@@ -37,39 +50,36 @@ export const meterWhole = (
   state: states.of(meterId),
 });
 
-/** Lines on trial are shown a few times a second, however fast the meter sends; of a flood the last lines. */
-const showEveryMs = 100;
-const mostShown = 50;
+const onlySerial = failed('bad-input', 'Only a meter on a port can be listened to.', { path: 'description.kind' });
 
 /** Answers about meters and ports. */
-export function meterServices({ store, clock, hub, bench, states, push }: Parts): MeterServices {
-  let trial: Trial | null = null;
-  let tryId = 0;
-  const inUse = (meterId: number) =>
-    bench.run !== null && (bench.setUp?.filled.some((one) => one.meterId === meterId) ?? false);
-  const busy = failed('meter-in-use', 'The meter fills a channel of the open run. End the run first; nothing is lost.');
+export function meterServices({ store, clock, hub, desk, guard, bench, states, push }: Parts): MeterServices {
+  const isSetUp = (meterId: number) => bench.setUp?.filled.some((one) => one.meterId === meterId) ?? false;
+  /** Power is declared on, and the meter watches over it. */
+  const isWatching = (meterId: number) => isPowered(guard.state) && isSetUp(meterId);
   const changed = (meterId: number) => {
     push({ kind: 'changed', what: 'meter', id: meterId });
-  };
-  const stopTrial = async () => {
-    const running = trial;
-    trial = null;
-    await running?.stop();
   };
 
   return {
     'meter.list': () => done(store.meters.list().map((meter) => meterWhole(meter, states))),
 
-    'meter.save': async ({ meterId, reason, description }) => {
-      if (meterId !== undefined && inUse(meterId)) return busy;
+    'meter.save': async ({ meterId, reason, description: given }) => {
+      if (meterId !== undefined && (bench.isInRun(meterId) || isWatching(meterId))) return meterBusy;
+      const before = meterId === undefined ? null : store.meters.get(meterId);
+      // Checks are kept by `meter.check` alone: a page that was open meanwhile does not know the last of them.
+      const { checks: _given, ...said } = given;
+      const checks = before?.description.checks;
+      const description = checks === undefined ? said : { ...said, checks };
       const saved =
         meterId === undefined
           ? store.meters.add(description)
           : store.meters.revise(meterId, reason ?? null, description);
       if (!saved.ok) return saved;
-      await stopTrial();
+      await desk.stop();
       await hub.stop(saved.value.meterId);
       const started = await hub.start(saved.value.meterId, description);
+      if (isSetUp(saved.value.meterId)) bench.setUpAgain();
       changed(saved.value.meterId);
       // The description is kept either way; a port that another meter holds is the person's to sort out.
       return started.ok || started.code !== 'port-taken'
@@ -78,12 +88,19 @@ export function meterServices({ store, clock, hub, bench, states, push }: Parts)
     },
 
     'meter.retire': async ({ meterId, reason }) => {
-      if (inUse(meterId)) return busy;
+      if (bench.isInRun(meterId) || isWatching(meterId)) return meterBusy;
       const retired = store.meters.retire(meterId, reason);
       if (!retired.ok) return retired;
       await hub.stop(meterId);
+      if (isSetUp(meterId)) bench.setUpAgain();
       changed(meterId);
       return done({});
+    },
+
+    'meter.check': (input) => {
+      const kept = checkMeter({ store, clock, bench }, input);
+      if (kept.ok) changed(input.meterId);
+      return kept;
     },
 
     'port.list': async () => {
@@ -91,54 +108,12 @@ export function meterServices({ store, clock, hub, bench, states, push }: Parts)
       return done({ ports: [...ports], failed: failure?.sentence ?? null });
     },
 
-    'meter.try': async ({ description }) => {
-      if (description.kind !== 'serial') {
-        return failed('bad-input', 'Only a meter on a port can be listened to.', { path: 'description.kind' });
-      }
-      await stopTrial();
-      const holder = store.meters
-        .list()
-        .find(({ description: other }) => other.kind === 'serial' && other.port.path === description.port.path);
-      // A saved meter on the same port is let go for the trial, and taken up again after it.
-      if (holder !== undefined) {
-        if (inUse(holder.meterId)) return busy;
-        await hub.stop(holder.meterId);
-      }
-      tryId += 1;
-      const id = tryId;
-      let lines: TriedLine[] = [];
-      let heard = 'Opening the port and waiting for the first line.';
-      const show = () => {
-        if (lines.length > 0 || trial !== null) push({ kind: 'tried', tryId: id, lines, heard });
-        lines = [];
-      };
-      const stopShowing = clock.every(showEveryMs, () => {
-        if (lines.length > 0) show();
-      });
-      const running = tryMeter({
-        meter: description,
-        clock,
-        onLine: (line, sentence) => {
-          lines.push({ atMs: line.atMs, text: line.text, read: line, sentence });
-          if (lines.length > mostShown) lines.shift();
-        },
-        onStatus: (status) => {
-          heard = status.sentence;
-          show();
-        },
-      });
-      trial = {
-        stop: async () => {
-          stopShowing();
-          await running.stop();
-          if (holder !== undefined) await hub.start(holder.meterId, holder.description);
-        },
-      };
-      return done({ tryId: id });
-    },
-
+    'meter.try': ({ description }) => (description.kind === 'serial' ? desk.try(description) : onlySerial),
+    'meter.replay': ({ description, sample }) =>
+      description.kind === 'serial' ? desk.replay(description, sample) : onlySerial,
+    'port.find': ({ path }) => desk.find(path),
     'meter.try-stop': async () => {
-      await stopTrial();
+      await desk.stop();
       return done({});
     },
   };

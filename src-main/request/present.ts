@@ -21,8 +21,9 @@ interface Parts {
 export function presentService(parts: Parts): Pick<Services, 'app.present'> {
   const { store, clock, guard, bench, states, version, warning } = parts;
   return {
-    'app.present': () =>
-      done({
+    'app.present': () => {
+      const session = store.sessions.current();
+      return done({
         version,
         dataFolder: store.folder,
         warning,
@@ -30,11 +31,19 @@ export function presentService(parts: Parts): Pick<Services, 'app.present'> {
         wallMs: clock.wallMs(),
         settings: store.settings.get(),
         guard: guard.view(),
-        session: store.sessions.current(),
+        session,
         run: bench.run,
+        lastRun: session === null ? null : (store.runs.ofSession(session.sessionId).at(-1) ?? null),
         meters: store.meters.list().map((meter) => meterWhole(meter, states)),
         setup:
-          bench.setUp === null ? null : { procedure: bench.setUp.procedure.id, channels: [...bench.setUp.choices] },
-      }),
+          bench.setUp === null
+            ? null
+            : {
+                procedure: bench.setUp.procedure.id,
+                channels: [...bench.setUp.choices],
+                answers: { ...bench.setUp.answers },
+              },
+      });
+    },
   };
 }

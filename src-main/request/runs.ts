@@ -1,6 +1,7 @@
 import { calculate } from '../../src-shared/calculation/calculate.ts';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
+import { procedureById } from '../../src-shared/procedure/table.ts';
 import type { Run } from '../../src-shared/record/run.ts';
 import type { Bench } from '../bench/bench.ts';
 import type { Clock } from '../bench/clock.ts';
@@ -8,6 +9,10 @@ import type { GuardKeeper } from '../bench/guard-keeper.ts';
 import type { Log } from '../bench/log.ts';
 import { benchFactsOf } from '../bench/bench-facts.ts';
 import type { Pairs } from '../bench/pairs.ts';
+import type { Points } from '../bench/points.ts';
+import { keepAnswer, workOut } from '../bench/run-answer.ts';
+import { setUpOf } from '../bench/run-material.ts';
+import { windingFact } from '../bench/winding-fact.ts';
 import type { Services } from '../host/service.ts';
 import type { Store } from '../store/store.ts';
 
@@ -17,6 +22,7 @@ interface Parts {
   readonly guard: GuardKeeper;
   readonly bench: Bench;
   readonly pairs: Pairs;
+  readonly points: Points;
   readonly log: Log;
   readonly push: (push: Push) => void;
 }
@@ -31,13 +37,17 @@ type RunServices = Pick<
   | 'value.keep'
   | 'pair.keep'
   | 'pair.withdraw'
+  | 'point.keep'
+  | 'point.withdraw'
   | 'result.keep'
   | 'result.apply'
   | 'calculate'
 >;
 
+const keepsPairs = ({ procedure }: Run): boolean => procedureById(procedure)?.keeps === 'pairs';
+
 /** Answers about runs, what was kept of them and what they come to. */
-export function runServices({ store, clock, guard, bench, pairs, log, push }: Parts): RunServices {
+export function runServices({ store, clock, guard, bench, pairs, points, log, push }: Parts): RunServices {
   const openRun = (runId: number): Outcome<Run> => {
     const { run } = bench;
     return run?.runId === runId ? done(run) : failed('no-run', 'That run is not open.', { path: 'runId' });
@@ -54,6 +64,7 @@ export function runServices({ store, clock, guard, bench, pairs, log, push }: Pa
     'run.start': () => bench.startRun(),
     'run.end': ({ runId }) => {
       pairs.forget();
+      points.forget();
       return bench.endRun(runId);
     },
 
@@ -62,14 +73,22 @@ export function runServices({ store, clock, guard, bench, pairs, log, push }: Pa
       if (!run.ok) return run;
       const session = store.sessions.get(run.value.sessionId);
       if (session === null) return failed('not-found', `Run ${runId} names a session that is not there.`);
+      // What was accepted a moment ago is part of what the run comes to.
+      if (bench.run?.runId === runId) bench.flush();
+      const isOfPairs = keepsPairs(run.value);
+      const worked = isOfPairs ? null : workOut(store, run.value);
       return done({
         run: run.value,
         session,
         kept: store.keptPairs.ofRun(runId),
+        points: [...store.keptPoints.ofRun(runId)],
+        answers: setUpOf(store, run.value)?.answers ?? {},
         events: store.events.ofRun(runId),
         results: store.results.ofRun(runId),
-        soFar: pairs.soFar(run.value),
-        towardsNext: pairs.towardsNext(runId),
+        soFar: worked === null ? pairs.soFar(run.value) : worked.answer,
+        besides: [...(worked?.besides ?? [])],
+        waitingFor: worked?.waitingFor ?? null,
+        towardsNext: isOfPairs ? pairs.towardsNext(runId) : points.towardsNext(runId),
       });
     },
     'run.history': (view) => store.readings.history(view),
@@ -101,10 +120,25 @@ export function runServices({ store, clock, guard, bench, pairs, log, push }: Pa
       return done({});
     },
 
+    'point.keep': ({ runId, fields }) => {
+      const run = openRun(runId);
+      if (!run.ok) return run;
+      const kept = points.keep(run.value, fields, store.sessions.current()?.fields.who ?? '');
+      if (!kept.ok) return kept;
+      keptChanged(runId);
+      return done({ kept: [...kept.value.kept], point: kept.value.point });
+    },
+    'point.withdraw': ({ runId, eventId, reason }) => {
+      const withdrawn = store.keptPoints.withdraw(runId, eventId, clock.monoMs(), reason);
+      if (!withdrawn.ok) return withdrawn;
+      keptChanged(runId);
+      return done({});
+    },
+
     'result.keep': ({ runId }) => {
       const run = knownRun(runId);
       if (!run.ok) return run;
-      const kept = pairs.keepResult(run.value);
+      const kept = keepsPairs(run.value) ? pairs.keepResult(run.value) : keepAnswer(store, run.value);
       if (kept.ok) push({ kind: 'changed', what: 'result', id: kept.value.resultId });
       return kept;
     },
@@ -119,15 +153,14 @@ export function runServices({ store, clock, guard, bench, pairs, log, push }: Pa
           path: 'windingId',
         });
       }
-      const turns = pairs.turnsOf(result);
-      if (turns === null) {
+      const fact = windingFact(result);
+      if (fact === null) {
         return failed(
           'calculation-refused',
-          'The result has no turns with a known uncertainty: nothing was put on the winding.',
+          'The result is no fact of a winding with a known uncertainty: nothing was put on it.',
         );
       }
-      const fields = { ...winding.fields, turns: { kind: 'estimated' as const, ...turns, resultId } };
-      const revised = store.builds.reviseWinding(windingId, `Found by test coil, result ${resultId}.`, fields);
+      const revised = store.builds.reviseWinding(windingId, fact.reason, { ...winding.fields, ...fact.fields });
       if (!revised.ok) return revised;
       push({ kind: 'changed', what: 'build', id: build.buildId });
       const session = store.sessions.current();

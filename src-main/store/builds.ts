@@ -6,7 +6,10 @@ import { rowId, type Context, type RevisionRow } from './context.ts';
 
 /** The states of the cores' windings. */
 export interface Builds {
-  /** Adds the core's next build, numbered in order, with its windings. `not-found` when there is no such core. */
+  /**
+   * Adds the core's next build, numbered in order, with its windings. `not-found` when there is no such core, or the plan
+   * that it followed was not made for it.
+   */
   add(coreId: number, fields: BuildFields, windings: readonly WindingFields[]): Outcome<Build>;
   /** A further winding. `not-found`; `build-in-use` when a run was made on the build. */
   addWinding(buildId: number, fields: WindingFields): Outcome<Winding>;
@@ -60,6 +63,9 @@ function statements(database: Context['database']) {
   return {
     core: database.prepare<[number]>('SELECT 1 FROM core WHERE core_id = ?'),
     result: database.prepare<[number]>('SELECT 1 FROM result WHERE result_id = ?'),
+    planVersion: database.prepare<[number, number]>(`
+      SELECT 1 FROM plan_revision JOIN plan USING (plan_id) JOIN build USING (build_id)
+      WHERE revision_id = ? AND core_id = ?`),
     number: database
       .prepare<[number], number>('SELECT coalesce(max(number), 0) + 1 FROM build WHERE core_id = ?')
       .pluck(),
@@ -131,6 +137,12 @@ export function createBuilds({ database, change, wallNow }: Context): Builds {
         if (sql.core.get(coreId) === undefined) return failed('not-found', 'This core is not in the record.');
         const fields = checked(BuildFields, input);
         if (!fields.ok) return fields;
+        const { planRevisionId } = fields.value;
+        if (planRevisionId !== undefined && sql.planVersion.get(planRevisionId, coreId) === undefined) {
+          return failed('not-found', 'The plan that it was wound by is not in the record of this core.', {
+            path: 'planRevisionId',
+          });
+        }
         const body = bodyText(fields.value);
         if (!body.ok) return body;
         const number = sql.number.get(coreId) ?? 1;

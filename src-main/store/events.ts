@@ -16,8 +16,16 @@ export interface Events {
   get(eventId: number): RecordEvent | null;
   /** Oldest first. */
   ofRun(runId: number): readonly RecordEvent[];
+  /** Those of some kinds, oldest first. */
+  ofRunAndKind(runId: number, kind: string): readonly RecordEvent[];
+  /** Those of a kind in the whole record, oldest first. */
+  ofKind(kind: string): readonly RecordEvent[];
+  /** Stretches of power that the guard was told of in the run, on the clock of its start; `offAtMs` null while on. */
+  powerOf(runId: number): readonly { readonly onAtMs: number; readonly offAtMs: number | null }[];
   /** Oldest first, those of its runs included. */
   ofSession(sessionId: number): readonly RecordEvent[];
+  /** The guard's last state before a run of the session was started at `wallMs`; null when none is known. */
+  guardBefore(sessionId: number, runId: number, wallMs: number): RecordEvent | null;
   /** The last written state of the guard (`eventKind.guard`); null when there is none. */
   lastGuard(): RecordEvent | null;
 }
@@ -90,6 +98,15 @@ export function createEvents({ database, change, wallNow }: Context, write: Writ
   let lastId = database.prepare<[], number>('SELECT coalesce(max(event_id), 0) FROM event').pluck().get() ?? 0;
   const one = database.prepare<[number], EventRow>('SELECT * FROM event WHERE event_id = ?');
   const byRun = database.prepare<[number], EventRow>('SELECT * FROM event WHERE run_id = ? ORDER BY event_id');
+  const byKind = database.prepare<[number, string], EventRow>(
+    'SELECT * FROM event WHERE run_id = ? AND kind = ? ORDER BY event_id',
+  );
+  const everyOfKind = database.prepare<[string], EventRow>('SELECT * FROM event WHERE kind = ? ORDER BY event_id');
+  const power = database.prepare<[number], { onAtMs: number; offAtMs: number | null }>(`
+    SELECT json_extract(body, '$.power.onAtMs') AS onAtMs, max(json_extract(body, '$.power.offAtMs')) AS offAtMs
+    FROM event
+    WHERE run_id = ? AND kind = 'guard' AND json_extract(body, '$.power.onAtMs') IS NOT NULL
+    GROUP BY 1 ORDER BY 1`);
   const bySession = database.prepare<[number, number], EventRow>(`
     SELECT * FROM event
     WHERE session_id = ? OR run_id IN (SELECT run_id FROM run WHERE session_id = ?)
@@ -97,6 +114,10 @@ export function createEvents({ database, change, wallNow }: Context, write: Writ
   const guard = database.prepare<[], EventRow>(
     `SELECT * FROM event WHERE kind = 'guard' ORDER BY event_id DESC LIMIT 1`,
   );
+  const guardBefore = database.prepare<[number, number, number], EventRow>(`
+    SELECT * FROM event
+    WHERE session_id = ? AND kind = 'guard' AND run_id IS NOT ? AND wall_ms <= ?
+    ORDER BY event_id DESC LIMIT 1`);
   const nextId = () => (lastId += 1);
 
   return {
@@ -104,7 +125,11 @@ export function createEvents({ database, change, wallNow }: Context, write: Writ
     add: (event) => change(() => write({ ...event, eventId: nextId(), wallMs: wallNow() })),
     get: (eventId) => orNull(one.get(eventId)),
     ofRun: (runId) => byRun.all(runId).map(asEvent),
+    ofRunAndKind: (runId, kind) => byKind.all(runId, kind).map(asEvent),
+    ofKind: (kind) => everyOfKind.all(kind).map(asEvent),
+    powerOf: (runId) => power.all(runId),
     ofSession: (sessionId) => bySession.all(sessionId, sessionId).map(asEvent),
+    guardBefore: (sessionId, runId, wallMs) => orNull(guardBefore.get(sessionId, runId, wallMs)),
     lastGuard: () => orNull(guard.get()),
   };
 }

@@ -4,14 +4,15 @@ import {
   bucketFactor,
   bucketLevels,
   bucketOf,
+  joinBuckets,
   levelBelow,
   type Bucket,
   type BucketLevel,
 } from '../../src-shared/record/bucket.ts';
-import { coverWithin, type Piece } from '../../src-shared/record/cover.ts';
-import { decimate, pointsOfAll, silenceUs } from '../../src-shared/record/decimation.ts';
+import { cover, coverWithin, type Piece } from '../../src-shared/record/cover.ts';
+import { decimate, pointsOfAll, silenceUs, type Stretch } from '../../src-shared/record/decimation.ts';
 import type { HistoryColumns } from '../../src-shared/record/reading.ts';
-import { kindOf } from './reading-row.ts';
+import { kindOf, originOf } from './reading-row.ts';
 import { asBucket, type BucketRow } from './bucket-row.ts';
 
 /** What part of a channel is asked for, and on how many pixels it is drawn. */
@@ -35,20 +36,20 @@ const rowsAPixel = 8;
 const fewestPixels = 32;
 
 /** What was read of a channel: a closed bucket, or a single reading at level 0. */
-interface Part {
+interface Part extends Stretch {
   readonly level: BucketLevel | 0;
   readonly number: number;
-  readonly bucket: Bucket;
 }
 
 const asReading = ({ place, form, at_us: atUs, value }: LeanRow): Part => ({
   level: 0,
   number: place,
   bucket: bucketOf([{ kind: kindOf(form), atUs, value }]),
+  isTyped: originOf(form) === 'keyboard',
 });
 const asPart =
   (level: BucketLevel) =>
-  (row: BucketRow): Part => ({ level, number: row.number, bucket: asBucket(row) });
+  (row: BucketRow): Part => ({ level, number: row.number, bucket: asBucket(row), isTyped: false });
 
 /** Everything that a history asks of a connection. */
 function statements(database: Database.Database) {
@@ -73,8 +74,15 @@ function statements(database: Database.Database) {
   };
 }
 
+/** What the closed buckets answer; see `Readings`. */
+interface History {
+  readonly view: (view: HistoryView) => Outcome<HistoryColumns>;
+  /** All readings of a channel, by its index, taken together; null when there is none. */
+  readonly whole: (runId: number, channel: number) => Bucket | null;
+}
+
 /** Answers views of the history over a connection; see `Readings.history`. */
-export function createHistory(database: Database.Database): (view: HistoryView) => Outcome<HistoryColumns> {
+export function createHistory(database: Database.Database): History {
   const sql = statements(database);
 
   /** Single readings stand only at the ends of a range, so they are found by time from there. */
@@ -97,7 +105,15 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
     return sql.between.all(runId, channel, firstUs, lastUs, from, to, bucketFactor).map(asReading);
   }
 
-  return ({ runId, channel: name, fromMs, toMs, pixels }) => {
+  function whole(runId: number, channel: number): Bucket | null {
+    const last = sql.last.get(runId, channel, 1);
+    if (last === undefined) return null;
+    // The tail of single readings is read from the end, so that the start of the first piece stands for all before it.
+    const parts = cover(0, last.place + 1, 4).flatMap((piece) => read(runId, channel, piece, 0, 0, last.at_us));
+    return parts.map(({ bucket }) => bucket).reduce(joinBuckets);
+  }
+
+  const view: History['view'] = ({ runId, channel: name, fromMs, toMs, pixels }) => {
     const channel = sql.channel.get(runId, name);
     if (channel === undefined) return failed('not-found', 'This channel of the run is not in the record.');
     const fromUs = Math.ceil(fromMs * 1000);
@@ -132,11 +148,7 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
       rowsRead += wide.size * bucketFactor;
     }
     const longest = silenceUs(latest.place + 1, earliest.at_us, latest.at_us);
-    const all = pointsOfAll(
-      parts.map(({ bucket }) => bucket),
-      longest,
-    );
-    const points = decimate(all, fromMs, toMs, pixels);
+    const points = decimate(pointsOfAll(parts, longest), fromMs, toMs, pixels);
     return done({
       runId,
       channel: name,
@@ -146,6 +158,7 @@ export function createHistory(database: Database.Database): (view: HistoryView) 
       rowsRead,
     });
   };
+  return { view, whole };
 }
 
 /** The buckets that are wider than a pixel, at most `count` of them, the widest first. */

@@ -17,10 +17,19 @@ export interface ChannelProgress {
 /** The runs that take readings, by their number. */
 export type OpenRuns = Map<number, OpenRun>;
 
+const untouched = (channels: number): readonly ChannelProgress[] =>
+  Array.from({ length: channels }, () => ({ lastUs: 0, filling: nothingFilled }));
+
 /** A run that has no reading yet. */
 export const freshRun = (runId: number, startedWallMs: number, practice: boolean, channels: number): OpenRun => ({
   runId,
   startedWallMs,
   practice,
-  channels: Array.from({ length: channels }, () => ({ lastUs: 0, filling: nothingFilled })),
+  channels: untouched(channels),
+});
+
+/** The same run with so many channels more. */
+export const grownRun = (run: OpenRun, more: number): OpenRun => ({
+  ...run,
+  channels: [...run.channels, ...untouched(more)],
 });

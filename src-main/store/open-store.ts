@@ -10,12 +10,15 @@ import type { Context } from './context.ts';
 import { createCores } from './cores.ts';
 import { createEvents, createWriteEvent } from './events.ts';
 import { createKeptPairs } from './kept-pairs.ts';
+import { createKeptPoints } from './kept-points.ts';
 import { lockFolder, type Lock } from './lock.ts';
 import { damaged, look } from './look.ts';
 import { createMeters } from './meters.ts';
 import { migrate } from './migrate.ts';
 import { migrations as ownMigrations } from './migrations/index.ts';
+import { createNeeds } from './needs.ts';
 import type { OpenRuns } from './open-runs.ts';
+import { createPlans } from './plans.ts';
 import { createReadings } from './readings.ts';
 import { endInterrupted } from './recover.ts';
 import { createResults } from './results.ts';
@@ -23,6 +26,7 @@ import { createRuns } from './runs.ts';
 import { createSessions } from './sessions.ts';
 import { createSettings } from './settings.ts';
 import { createSigned } from './signed.ts';
+import { createTallies } from './tallies.ts';
 import type { OpenStore, Opening, Store, StoreOptions } from './store.ts';
 
 const connectByDefault = (file: string) => new Database(file, { timeout: 1000 });
@@ -66,19 +70,24 @@ function assemble(context: Context, place: Place, opening: Omit<Opening, 'lastGu
   const writeCheck = createWriteCheck(context, signed);
   const events = createEvents(context, writeEvent);
   const builds = createBuilds(context);
+  const plans = createPlans(context);
   return {
     folder: place.folder,
     file: place.file,
     opening: { ...opening, lastGuard: events.lastGuard() },
     cores: createCores(context, builds),
     builds,
+    needs: createNeeds(context),
+    plans,
+    tallies: createTallies(context, plans),
     meters: createMeters(context),
     settings: createSettings(context),
     sessions: createSessions(context, signed),
-    runs: createRuns(context, openRuns),
+    runs: createRuns(context, openRuns, writeEvent, () => events.nextId()),
     readings: createReadings(context, createWriteBatch(context, openRuns, writeEvent, writeCheck)),
     events,
     keptPairs: createKeptPairs(context, writeEvent, () => events.nextId(), signed),
+    keptPoints: createKeptPoints(context, writeEvent, () => events.nextId(), events),
     checks: createChecks(context, writeCheck),
     results: createResults(context, signed),
     close() {

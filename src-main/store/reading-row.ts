@@ -4,6 +4,7 @@ import {
   readingOrigins,
   type Reading,
   type ReadingKind,
+  type ReadingOrigin,
 } from '../../src-shared/record/reading.ts';
 
 /** A row of `reading`, with the start of its run by the wall clock. */
@@ -57,6 +58,7 @@ const wordAt = <T>(words: readonly T[], index: number, what: string): T => {
   return word;
 };
 export const kindOf = (form: number): ReadingKind => wordAt(readingKinds, form & 3, 'kind');
+export const originOf = (form: number): ReadingOrigin => wordAt(readingOrigins, (form >> 4) & 3, 'origin');
 
 /** Microseconds since the start of the run. */
 export const atUsOf = ({ atMs }: Reading): number => Math.round(atMs * 1000);
@@ -92,7 +94,7 @@ export function asReading(row: ReadingRow): Reading {
     coupling: wordAt([null, ...couplings], (row.form >> 2) & 3, 'coupling'),
     resolution: row.resolution,
     text: row.text,
-    origin: wordAt(readingOrigins, (row.form >> 4) & 3, 'origin'),
+    origin: originOf(row.form),
     rangeIndex: row.range_index,
     rangeLocked: (row.form & locked) !== 0,
     tripped: (row.form & tripped) !== 0,

@@ -1,4 +1,5 @@
 import type { Outcome } from '../../src-shared/contract/failure.ts';
+import type { Bucket } from '../../src-shared/record/bucket.ts';
 import type { HistoryColumns, Reading } from '../../src-shared/record/reading.ts';
 import type { Batch, Written } from './batch.ts';
 import type { Context } from './context.ts';
@@ -25,9 +26,18 @@ export interface Readings {
    * least 32 pixels, up to eight million readings (of a hundred pixels: forty million). `not-found`.
    */
   history(view: HistoryView): Outcome<HistoryColumns>;
+  /** All readings of a channel, by its index in the run, taken together; null when there is none. Reads few rows. */
+  whole(runId: number, channel: number): Bucket | null;
+  /** The reading of a channel, by its index in the run, that lies nearest to an instant; null when there is none. */
+  nearest(runId: number, channel: number, atMs: number): Reading | null;
   get(readingId: number): Reading | null;
   /** The last written readings of a channel, oldest first, at most `count`. */
   last(runId: number, channel: number, count: number): readonly Reading[];
+  /**
+   * Numbers of a channel over its whole time, oldest first: every one while the channel has no more than `count` readings,
+   * else at most `count`, the first at or after each of as many even instants.
+   */
+  spread(runId: number, channel: number, count: number): readonly Reading[];
   /** Every written reading of a run in the order of acceptance, read a thousand at a time. */
   ofRun(runId: number): Iterable<Reading>;
 }
@@ -40,6 +50,21 @@ export function createReadings({ database }: Context, writeBatch: Readings['writ
   const one = database.prepare<[number], ReadingRow>(`${selectReading} WHERE reading_id = ?`);
   const last = database.prepare<[number, number, number], ReadingRow>(`
     ${selectReading} WHERE reading.run_id = ? AND channel = ? ORDER BY at_us DESC, reading_id DESC LIMIT ?`);
+  const before = database.prepare<[number, number, number], ReadingRow>(`
+    ${selectReading} WHERE reading.run_id = ? AND channel = ? AND at_us <= ? ORDER BY at_us DESC, reading_id DESC LIMIT 1`);
+  const after = database.prepare<[number, number, number], ReadingRow>(`
+    ${selectReading} WHERE reading.run_id = ? AND channel = ? AND at_us > ? ORDER BY at_us, reading_id LIMIT 1`);
+  const ends = database.prepare<
+    [{ runId: number; channel: number }],
+    { first: number | null; last: number | null; readings: number }
+  >(`
+    SELECT min(at_us) AS first, max(at_us) AS last, coalesce(max(place) + 1, 0) AS readings FROM (
+      SELECT * FROM (SELECT at_us, place FROM reading WHERE run_id = @runId AND channel = @channel ORDER BY at_us LIMIT 1)
+      UNION ALL
+      SELECT * FROM (SELECT at_us, place FROM reading WHERE run_id = @runId AND channel = @channel ORDER BY at_us DESC LIMIT 1))`);
+  const from = database.prepare<[number, number, number, number], ReadingRow>(
+    `${selectReading} WHERE reading.run_id = ? AND channel = ? AND at_us >= ? ORDER BY at_us, reading_id LIMIT ?`,
+  );
   const bounds = database.prepare<[number], { first: number | null; last: number | null }>(`
     SELECT min(first) AS first, max(last) AS last FROM (
       SELECT
@@ -51,15 +76,42 @@ export function createReadings({ database }: Context, writeBatch: Readings['writ
   const pageOf = database.prepare<[number, number, number, number], ReadingRow>(`
     ${selectReading} WHERE +reading.run_id = ? AND reading_id >= ? AND reading_id <= ? ORDER BY reading_id LIMIT ?`);
 
+  const history = createHistory(database);
+
   return {
     nextId: () => (lastId += 1),
     writeBatch,
-    history: createHistory(database),
+    history: history.view,
+    whole: history.whole,
+    nearest(runId, channel, atMs) {
+      const atUs = Math.round(atMs * 1000);
+      const [last, next] = [before.get(runId, channel, atUs), after.get(runId, channel, atUs)];
+      if (last === undefined || next === undefined) {
+        const only = last ?? next;
+        return only === undefined ? null : asReading(only);
+      }
+      return asReading(atUs - last.at_us <= next.at_us - atUs ? last : next);
+    },
     get(readingId) {
       const row = one.get(readingId);
       return row === undefined ? null : asReading(row);
     },
     last: (runId, channel, count) => last.all(runId, channel, count).reverse().map(asReading),
+    spread(runId, channel, count) {
+      const { first, last, readings } = ends.get({ runId, channel }) ?? { first: null, last: null, readings: 0 };
+      if (first === null || last === null || count < 1) return [];
+      const rows =
+        readings <= count
+          ? from.all(runId, channel, first, readings)
+          : Array.from({ length: count }, (_, step) =>
+              from.get(runId, channel, Math.round(first + ((last - first) * step) / Math.max(1, count - 1)), 1),
+            ).filter((row) => row !== undefined);
+      const seen = new Set<number>();
+      return rows
+        .filter(({ reading_id: id }) => !seen.has(id) && seen.add(id))
+        .map(asReading)
+        .filter(({ kind }) => kind === 'number');
+    },
     *ofRun(runId) {
       const ends = bounds.get(runId);
       if (ends === undefined || ends.first === null || ends.last === null) return;

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
-import { type Session, SessionFields, SignOff } from '../../src-shared/record/session.ts';
+import { type Session, SessionFields, type SessionRevision, SignOff } from '../../src-shared/record/session.ts';
 import { bodyText, bodyValue, checked, fromRow } from './body.ts';
 import { rowId, type Context } from './context.ts';
 import { countSession, hashSession, type SessionContent } from './session-content.ts';
@@ -20,6 +20,8 @@ export interface Sessions {
    */
   correct(sessionId: number, reason: string, fields: SessionFields): Outcome<Session>;
   get(sessionId: number): Session | null;
+  /** Everything that was said of the session, oldest first; the last is what stands. */
+  history(sessionId: number): readonly SessionRevision[];
   /** Oldest first; of one core's builds when `coreId` is given. */
   list(coreId?: number): readonly Session[];
   /**
@@ -45,6 +47,15 @@ interface SessionRow {
   readonly fed_winding_id: number | null;
   readonly body: string;
   readonly end_wall_ms: number | null;
+}
+
+interface RevisionRow {
+  readonly revision_id: number;
+  readonly wall_ms: number;
+  readonly reason: string | null;
+  readonly fed_winding_id: number | null;
+  readonly body: string;
+  readonly build_id: number;
 }
 
 /** What a session's row says in its body; build and winding are columns. */
@@ -83,6 +94,9 @@ function statements(database: Context['database']) {
     addEnd: database.prepare<[number, number]>('INSERT INTO session_end (session_id, wall_ms) VALUES (?, ?)'),
     openRun: database.prepare<[number]>(`
       SELECT 1 FROM run LEFT JOIN run_end USING (run_id) WHERE session_id = ? AND run_end.run_id IS NULL`),
+    history: database.prepare<[number], RevisionRow>(`
+      SELECT row.revision_id, row.wall_ms, row.reason, row.fed_winding_id, row.body, session.build_id
+      FROM session_revision AS row JOIN session USING (session_id) WHERE session_id = ? ORDER BY row.revision_id`),
     one: database.prepare<[number], SessionRow>(`${select} AND session_id = ?`),
     current: database.prepare<[], SessionRow>(`${select} AND session_end.session_id IS NULL`),
     all: database.prepare<[], SessionRow>(`${select} ORDER BY session_id`),
@@ -162,6 +176,16 @@ export function createSessions({ database, change, wallNow }: Context, signed: S
         return write(sessionId, row.revision_id, reason, fields.value);
       }),
     get,
+    history: (sessionId) =>
+      sql.history.all(sessionId).map((row) => ({
+        wallMs: row.wall_ms,
+        reason: row.reason,
+        fields: {
+          ...fromRow(Said, bodyValue(row.body), `session ${sessionId}`),
+          buildId: row.build_id,
+          fedWindingId: row.fed_winding_id,
+        },
+      })),
     list: (coreId) => (coreId === undefined ? sql.all.all() : sql.ofCore.all(coreId)).map(asSession),
 
     content: (sessionId) => (get(sessionId) === null ? missing() : done(hashSession(database, sessionId))),

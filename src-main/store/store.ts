@@ -6,12 +6,16 @@ import type { Checks } from './checks.ts';
 import type { Cores } from './cores.ts';
 import type { Events } from './events.ts';
 import type { KeptPairs } from './kept-pairs.ts';
+import type { KeptPoints } from './kept-points.ts';
 import type { Meters } from './meters.ts';
+import type { Needs } from './needs.ts';
+import type { Plans } from './plans.ts';
 import type { Readings } from './readings.ts';
 import type { Results } from './results.ts';
 import type { Runs } from './runs.ts';
 import type { Sessions } from './sessions.ts';
 import type { SettingsRecord } from './settings.ts';
+import type { Tallies } from './tallies.ts';
 
 /** What the store is given from outside. */
 export interface StoreOptions {
@@ -53,6 +57,9 @@ export interface Store {
   readonly opening: Opening;
   readonly cores: Cores;
   readonly builds: Builds;
+  readonly needs: Needs;
+  readonly plans: Plans;
+  readonly tallies: Tallies;
   readonly meters: Meters;
   readonly settings: SettingsRecord;
   readonly sessions: Sessions;
@@ -60,6 +67,7 @@ export interface Store {
   readonly readings: Readings;
   readonly events: Events;
   readonly keptPairs: KeptPairs;
+  readonly keptPoints: KeptPoints;
   readonly checks: Checks;
   readonly results: Results;
   /** Closes the record and frees the folder. A second call does nothing. */

@@ -1,9 +1,11 @@
+import { formatNumber } from '../../src-shared/quantity/format.ts';
 import { assertNever } from '../../src-shared/quantity/assert-never.ts';
 import type { Limits } from '../../src-shared/interlock/limit.ts';
 import type { GuardState } from '../../src-shared/interlock/state.ts';
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import { lapsesNext, missingForReady } from '../../src-shared/interlock/ready.ts';
 import { whyWords } from '../../src-shared/interlock/why-words.ts';
+import type { ProofKind } from '../../src-shared/interlock/why.ts';
 import { stateWords } from '../../src-shared/interlock/words.ts';
 import { clockLength, clockTime } from '../part/time-words.ts';
 
@@ -32,15 +34,25 @@ export interface StripContext {
   readonly wallNowMs: number;
   readonly isConnected: boolean;
   readonly meters: readonly { readonly meterId: number; readonly state: MeterState }[];
-  readonly setup: { readonly channels: readonly { readonly meterId: number }[] } | null;
+  readonly setup: {
+    readonly channels: readonly { readonly meterId: number; readonly byEye?: true | undefined }[];
+  } | null;
 }
+
+/** What each kind of proof proved, and no more than that. */
+const provedWords: Readonly<Record<ProofKind, string>> = {
+  meter: 'proved dead',
+  indicator: 'proved dead',
+  'plug-out-low-volts': 'only the plug seen out',
+  'between-points': 'touch no metal: seen to fall',
+};
 
 function under(state: GuardState, { nowMs, wallNowMs }: StripContext): string {
   switch (state.kind) {
     case 'unproved':
       return 'treat as live until proved dead';
     case 'isolated':
-      return `proved dead ${clockTime(wallNowMs - (nowMs - state.lastProof.provedAtMs))}`;
+      return `${provedWords[state.lastProof.kind]} ${clockTime(wallNowMs - (nowMs - state.lastProof.provedAtMs))}`;
     case 'ready':
       return 'every check stands';
     case 'live':
@@ -79,7 +91,10 @@ export function meterWords({ meters, setup }: Pick<StripContext, 'meters' | 'set
   const used = setup === null ? null : new Set(setup.channels.map(({ meterId }) => meterId));
   const counted = used === null ? meters : meters.filter(({ meterId }) => used.has(meterId));
   if (counted.length === 0) return meters.length === 0 ? 'none described' : 'none chosen';
-  const answering = counted.filter(({ state }) => state.status === 'answering' || state.status === 'keyboard').length;
+  const eyes = new Set(setup?.channels.flatMap(({ byEye, meterId }) => (byEye === true ? [meterId] : [])));
+  const answering = counted.filter(
+    ({ meterId, state }) => state.status === 'answering' || state.status === 'keyboard' || eyes.has(meterId),
+  ).length;
   if (answering < counted.length) return `${answering} of ${counted.length} answering`;
   if (counted.length === 2) return 'both answering';
   return counted.length === 1 ? 'answering' : `all ${counted.length} answering`;
@@ -92,7 +107,7 @@ export function limitWords(limits: Limits, unitOf: (channel: string) => string):
     const unit = unitOf(channel);
     if (max !== null) highest.set(unit, Math.max(max, highest.get(unit) ?? max));
   }
-  const bounds = [...highest].map(([unit, max]) => `${max} ${unit}`);
+  const bounds = [...highest].map(([unit, max]) => `${formatNumber(max, 4)} ${unit}`);
   const time = limits.runSeconds === null ? [] : [clockLength(limits.runSeconds * 1000)];
   return [...bounds, ...time].join(' · ');
 }
@@ -105,6 +120,7 @@ export function stripView(state: GuardState | null, context: StripContext): Stri
   const units = new Map(state.setUp?.channels.map(({ id, unit }) => [id, unit]));
   const limits = state.limits === null ? '' : limitWords(state.limits, (channel) => units.get(channel) ?? '');
   const facts = [
+    { word: 'Practice', text: state.practice ? 'nothing is measured' : '' },
     whyFact(state),
     { word: 'Limits', text: state.kind === 'ready' || state.kind === 'live' ? limits : '' },
     { word: 'Lapses next', text: nextLapse(state, context.nowMs) },

@@ -28,3 +28,10 @@ export const shortDate = (wallMs: number): string => day.format(wallMs);
 
 /** A date with its year, `25 Nov 2026`. */
 export const fullDate = (wallMs: number): string => dayAndYear.format(wallMs);
+
+/** The day where the person is, `2026-11-25`. */
+export function isoDay(wallMs: number): string {
+  const day = new Date(wallMs);
+  const two = (n: number) => String(n).padStart(2, '0');
+  return `${day.getFullYear()}-${two(day.getMonth() + 1)}-${two(day.getDate())}`;
+}

@@ -1,4 +1,5 @@
 import type { RequestInput } from '../../src-shared/contract/request.ts';
+import { asksTheSame } from '../../src-shared/interlock/asks-the-same.ts';
 import { isPowered, type GuardState } from '../../src-shared/interlock/state.ts';
 import { stripView, type StripView } from '../frame/strip-view.ts';
 import type { Connection } from './connection.svelte.ts';
@@ -30,13 +31,19 @@ function actFor(state: GuardState): Act {
     case 'ready':
       return 'power-on';
     case 'isolated':
-      return bench('Ready check', 'R', null);
+      // What is read on a dead winding needs no power: its readings are the next thing.
+      return state.setUp?.energised === false ? bench('Readings', null, 'readings') : bench('Ready check', 'R', null);
     case 'proving':
       return bench('Prove dead', 'P', 'prove');
     case 'unproved':
       return state.sessionId === null ? bench('Begin at the bench', null, null) : bench('Prove dead', 'P', 'prove');
   }
 }
+
+type Command = RequestInput<'guard.send'>['command'];
+
+/** What brings power on, or stills what the person may not have seen yet, is said again by nobody but the person. */
+const isForThePersonAlone = ({ kind }: Command): boolean => kind === 'alarm-heard' || /^(ready|power-on)-/.test(kind);
 
 /** What the person says to the guard, with the revision they were looking at. */
 export class Guarding {
@@ -99,19 +106,28 @@ export class Guarding {
     this.refusal = null;
   }
 
-  /** Sends one command with the revision on screen. True when the guard took it. */
-  async send(command: RequestInput<'guard.send'>['command']): Promise<boolean> {
+  /**
+   * Sends one command with the revision on screen. True when the guard took it. When the bench moved on meanwhile, it is
+   * sent once more if what the person saw still asks the same of them.
+   */
+  async send(command: Command): Promise<boolean> {
     const { state } = this;
     if (state === null) return false;
-    const outcome = await this.#connection.ask('guard.send', { revision: state.revision, command });
-    if (outcome.ok) {
-      this.#present.takeGuard(outcome.value);
-      this.refusal = null;
-      return true;
+    let outcome = await this.#sendSeen(state, command);
+    if (!outcome.ok && outcome.failure.code === 'stale') {
+      await this.#present.refresh();
+      const now = this.state;
+      if (now !== null && !isForThePersonAlone(command) && asksTheSame(state, now)) {
+        outcome = await this.#sendSeen(now, command);
+      }
     }
-    if (outcome.failure.code === 'stale') await this.#present.refresh();
-    this.refusal = outcome.failure.message;
-    return false;
+    if (outcome.ok) this.#present.takeGuard(outcome.value);
+    this.refusal = outcome.ok ? null : outcome.failure.message;
+    return outcome.ok;
+  }
+
+  #sendSeen({ revision }: GuardState, command: Command) {
+    return this.#connection.ask('guard.send', { revision, command });
   }
 
   /**

@@ -1,3 +1,4 @@
+import { createSubscriber } from 'svelte/reactivity';
 import type { ReadingColumns, ReadingKind } from '../../src-shared/record/reading.ts';
 import type { Connection } from './connection.svelte.ts';
 
@@ -68,6 +69,7 @@ export class LiveReadings {
   readonly #capacity: number;
   readonly #traces = new Map<string, Trace>();
   readonly #painters = new Map<string, Set<Painter>>();
+  readonly #followers = new Map<string, () => void>();
   readonly #fresh = new Set<string>();
   readonly #end: () => void;
   #runId: number | null = null;
@@ -102,6 +104,24 @@ export class LiveReadings {
     this.#painters.set(channel, painters.add(paint));
     paint(this.trace(channel));
     return () => painters.delete(paint);
+  }
+
+  /** The last reading of a channel, null before the first. What reads it while drawing is drawn anew with each frame's last. */
+  latest(channel: string): LiveReading | null {
+    let follow = this.#followers.get(channel);
+    if (follow === undefined) {
+      follow = createSubscriber((drawAnew) => {
+        let isNew = false;
+        const end = this.subscribe(channel, () => {
+          if (isNew) drawAnew();
+        });
+        isNew = true;
+        return end;
+      });
+      this.#followers.set(channel, follow);
+    }
+    follow();
+    return this.trace(channel).last;
   }
 
   stop(): void {

@@ -2,7 +2,7 @@ import type { Failure } from '../../src-shared/contract/failure.ts';
 import type { GuardView } from '../../src-shared/contract/guard-view.ts';
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
-import type { ChannelChoice, RequestValue } from '../../src-shared/contract/request.ts';
+import type { RequestValue } from '../../src-shared/contract/request.ts';
 import type { Run } from '../../src-shared/record/run.ts';
 import type { Session } from '../../src-shared/record/session.ts';
 import { settingsAtFirst, type Settings } from '../../src-shared/record/settings.ts';
@@ -34,8 +34,13 @@ export class Present {
   guard = $state.raw<GuardView | null>(null);
   session = $state.raw<Session | null>(null);
   run = $state.raw<Run | null>(null);
+  /** The last run of the open session, ended or not. */
+  lastRun = $state.raw<Run | null>(null);
+  /** Every meter as it stands: another list with each value that comes. */
   meters = $state.raw<Meters>([]);
-  setup = $state.raw<{ readonly procedure: string; readonly channels: readonly ChannelChoice[] } | null>(null);
+  /** The same meters for what they are: what is worked out from this is left alone by the values that come. */
+  described = $state.raw<readonly Pick<Meters[number], 'meterId' | 'description'>[]>([]);
+  setup = $state.raw<RequestValue<'app.present'>['setup']>(null);
   /** Alarms not yet acknowledged here, oldest first. */
   told = $state.raw<readonly Told[]>([]);
   readonly #connection: Connection;
@@ -113,7 +118,9 @@ export class Present {
     this.guard = value.guard;
     this.session = value.session;
     this.run = value.run;
+    this.lastRun = value.lastRun;
     this.meters = value.meters;
+    this.described = value.meters;
     this.setup = value.setup;
     this.isKnown = true;
   }

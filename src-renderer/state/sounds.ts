@@ -1,4 +1,4 @@
-/** The two sounds that the program has. Both are silent until the person has touched the page, as browsers ask. */
+/** The two sounds that the program has, and its voice. All are silent until the person has touched the page, as browsers ask. */
 export class Sounds {
   isOn = true;
   #context: AudioContext | null = null;
@@ -7,6 +7,13 @@ export class Sounds {
   /** One short tick: something was kept. */
   tick(): void {
     this.#tone(1600, 0.03, 0.15);
+  }
+
+  /** Says a few words aloud, where the system has a voice; what was being said is cut short. */
+  say(words: string): void {
+    if (!this.isOn || !('speechSynthesis' in globalThis)) return;
+    speechSynthesis.cancel();
+    speechSynthesis.speak(new SpeechSynthesisUtterance(words));
   }
 
   /** The alarm, twice a second, for as long as it is on. */

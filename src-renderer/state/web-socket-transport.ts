@@ -1,13 +1,5 @@
+import { parseMessage } from './parse-message.ts';
 import type { Link, Transport } from './transport.ts';
-
-function parse(text: unknown): unknown {
-  if (typeof text !== 'string') return undefined;
-  try {
-    return JSON.parse(text);
-  } catch {
-    return undefined;
-  }
-}
 
 /**
  * The contract over a WebSocket, one message a frame.
@@ -19,7 +11,7 @@ export const webSocketTransport =
   (listener): Link => {
     const socket = new WebSocket(address, protocols);
     socket.addEventListener('open', () => listener.opened());
-    socket.addEventListener('message', (event) => listener.heard(parse(event.data)));
+    socket.addEventListener('message', (event) => listener.heard(parseMessage(event.data)));
     socket.addEventListener('close', () => listener.closed());
     return {
       send(message) {

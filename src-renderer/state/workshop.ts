@@ -1,10 +1,17 @@
 import { createContext } from 'svelte';
 import type { CoreForm } from '../page/shelf/core-form.svelte.ts';
+import type { NeedForm } from '../page/shelf/need/need-form.svelte.ts';
 import type { WindingForm } from '../page/core/winding-form.svelte.ts';
+import type { PlanDraft } from '../page/plan/plan-draft.svelte.ts';
+import type { SeveralForm } from '../page/several/several-form.svelte.ts';
+import type { WoundForm } from '../page/wound/wound-form.svelte.ts';
+import type { WorkingForm } from '../page/workings/working-form.svelte.ts';
 import type { MeterForm } from '../page/meters/meter-form.svelte.ts';
 import type { Connection } from './connection.svelte.ts';
 import type { Guarding } from './guarding.svelte.ts';
+import type { Keeping } from './keeping.ts';
 import type { Kept } from './kept.ts';
+import type { Lessons } from './lessons.svelte.ts';
 import type { LiveReadings } from './live-readings.ts';
 import type { Present } from './present.svelte.ts';
 import type { Route } from './route.svelte.ts';
@@ -17,13 +24,21 @@ export interface Workshop {
   readonly guarding: Guarding;
   readonly live: LiveReadings;
   readonly route: Route;
+  readonly lessons: Lessons;
   readonly sounds: Sounds;
   /** Forms that were begun and not yet kept or given up. */
   readonly drafts: {
     readonly cores: Kept<CoreForm>;
+    readonly needs: Kept<NeedForm>;
     readonly windings: Kept<WindingForm>;
     readonly meters: Kept<MeterForm>;
+    readonly wound: Kept<WoundForm>;
+    readonly plans: Kept<PlanDraft>;
+    readonly several: Kept<SeveralForm>;
+    readonly workings: Kept<WorkingForm>;
   };
+  /** What the page keeps over reloads. */
+  readonly keeping: Keeping;
 }
 
 /** `useWorkshop()` in any component below `App`; `provideWorkshop` is called by `App` alone. */

@@ -4,9 +4,10 @@ import { propagate } from '../quantity/propagate.ts';
 import type { Values } from '../quantity/sources.ts';
 import { caution, line, physical, refuse, worked, type Caution, type PhysicalResult } from './answer.ts';
 import { defineCalculation } from './calculation.ts';
-import { group, measured, optional, plainNumber } from './field.ts';
+import { group, measured, optional, plainNumber, text } from './field.ts';
 
 const input = group({
+  winding: optional(text({ label: 'Which winding' })),
   measuredVolts: measured({ label: 'Volts of the winding at no load', unit: 'V', above: 0 }),
   primaryVolts: optional(measured({ label: 'Line volts at that moment', unit: 'V', above: 0 })),
   nominalVolts: optional(plainNumber({ label: 'Line volts to judge it at', unit: 'V', above: 0 })),
@@ -19,6 +20,8 @@ type AdjustInput = v.InferOutput<typeof input>;
 export interface AdjustTurnsResults {
   /** Whole; below 0: turns to take off, or to wind on opposing. */
   readonly turnsToAdd: number;
+  /** With the turns as they are: at load where a drop is given, else at no load; at the nominal line where it is given. */
+  readonly voltsNow: PhysicalResult;
   /** With those turns: at load where a drop is given, else at no load. */
   readonly voltsAfter: PhysicalResult;
   /** At no load, at the nominal line where it is given. */
@@ -77,6 +80,7 @@ function run(given: AdjustInput) {
   const differs = now.u === null ? null : Math.abs(now.value - targetVolts) > now.k * now.u;
   const results: AdjustTurnsResults = {
     turnsToAdd: turnsToAdd === 0 ? 0 : turnsToAdd,
+    voltsNow: physical('V', now),
     voltsAfter: physical('V', after),
     voltsPerTurn: physical('V/turn', open),
     worthwhile: differs === null ? null : differs && turnsToAdd !== 0,

@@ -40,6 +40,8 @@ export interface BudgetLine {
   readonly u: number;
   /** Its share of the variance, 0 to 1. */
   readonly share: number;
+  /** Left out: normal. */
+  readonly shape?: 'rectangular' | 'triangular';
 }
 
 /** A derived quantity. `dof` null means infinite (JSON has no infinity); `u` null means that it cannot be known. */
@@ -53,6 +55,8 @@ export interface PhysicalResult {
   readonly budget?: readonly BudgetLine[];
   /** u is only a rough figure: the formula bends within the inputs' doubt. */
   readonly rough?: true;
+  /** The 95 % interval that drawing the errors gives, where it differs visibly from `interval95`. */
+  readonly drawn?: { readonly interval95: readonly [number, number]; readonly draws: number };
 }
 
 /** What a calculation may put into its results. */
@@ -109,14 +113,20 @@ export const line = (symbol: string, formula: string, numbers: string, value: nu
 export const caution = (code: string, text: string): Caution => ({ code, text });
 
 /** A propagated value as a result with its unit. */
-export function physical(unit: string, { value, u, dof, k, budget, rough }: Propagated): PhysicalResult {
+export function physical(unit: string, { value, u, dof, k, budget, rough, drawn }: Propagated): PhysicalResult {
   const common = { value, u, unit, dof: u === null || !Number.isFinite(dof) ? null : dof };
-  if (u === null) return { ...common, interval95: null };
+  const opinion = drawn === undefined ? {} : { drawn };
+  if (u === null) return { ...common, interval95: null, ...opinion };
   const interval95 = [value - k * u, value + k * u] as const;
   if (u === 0) return { ...common, interval95 };
-  const lines = budget.map(({ input, u: part }) => ({ input, u: part, share: (part / u) ** 2 }));
+  const lines = budget.map(({ input, u: part, shape }) => ({
+    input,
+    u: part,
+    share: (part / u) ** 2,
+    ...(shape === 'normal' ? {} : { shape }),
+  }));
   const largestFirst = lines.sort((a, b) => b.share - a.share);
-  return { ...common, interval95, budget: largestFirst, ...(rough ? { rough } : {}) };
+  return { ...common, interval95, budget: largestFirst, ...(rough ? { rough } : {}), ...opinion };
 }
 
 /** A result whose uncertainty cannot be known: the caller adds the caution that says why. */

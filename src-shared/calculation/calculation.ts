@@ -1,7 +1,17 @@
 import type * as v from 'valibot';
-import { caution, refuse, type Answer, type Caution, type Refusal, type ResultValue, type Worked } from './answer.ts';
+import { formatNumber } from '../quantity/format.ts';
+import {
+  caution,
+  refuse,
+  type Answer,
+  type Caution,
+  type PhysicalResult,
+  type Refusal,
+  type ResultValue,
+  type Worked,
+} from './answer.ts';
 import { shapeOf, type InputShape } from './input-shape.ts';
-import { readInput } from './read-input.ts';
+import { inputRefusals, readInput } from './read-input.ts';
 
 /** What a calculation is written as: one of these per file. */
 interface Definition<S extends v.GenericSchema, R> {
@@ -30,6 +40,8 @@ export interface Calculation<R = Readonly<Record<string, ResultValue>>> {
   readonly example: unknown;
   /** Reads the input, computes, and lets nothing out that is not a number. Never throws on any input. */
   readonly answer: (input: unknown) => Answer<R>;
+  /** Everything that the schema refuses in an input, not the first alone: a form shows all of it. */
+  readonly refusals: (input: unknown) => readonly Refusal['error'][];
 }
 
 /** Puts the reading of the input before, and the gate on every number after, the physics. */
@@ -42,6 +54,7 @@ export function defineCalculation<S extends v.GenericSchema, R>(definition: Defi
     sources,
     inputShape: shapeOf(schema),
     example,
+    refusals: (input) => inputRefusals(schema, input),
     answer: (input) => {
       const read = readInput(schema, input);
       if (!read.ok) return read;
@@ -58,7 +71,7 @@ export function defineCalculation<S extends v.GenericSchema, R>(definition: Defi
         version,
         results,
         working,
-        cautions: [...cautions, ...roughCautions(seen.rough)],
+        cautions: [...cautions, ...drawnCautions(seen.drawn), ...roughCautions(seen.rough)],
         sources,
       };
     },
@@ -68,21 +81,50 @@ export function defineCalculation<S extends v.GenericSchema, R>(definition: Defi
 interface Seen {
   /** Path of the first number that is not finite. */
   notFinite: string | null;
-  /** Paths of results whose u is only rough. */
+  /** Paths of results whose u is only rough, and nothing better is known. */
   readonly rough: string[];
+  /** Results that drawing the errors gives another interval. */
+  readonly drawn: DrawnResult[];
 }
 
+interface DrawnResult {
+  readonly path: string;
+  readonly result: PhysicalResult;
+}
+
+const isPhysical = (thing: object): thing is PhysicalResult => 'value' in thing && 'interval95' in thing;
+
 function lookThrough(tree: object): Seen {
-  const seen: Seen = { notFinite: null, rough: [] };
+  const seen: Seen = { notFinite: null, rough: [], drawn: [] };
   const look = (thing: unknown, path: string) => {
     if (typeof thing === 'number' && !Number.isFinite(thing)) seen.notFinite ??= path;
     if (typeof thing !== 'object' || thing === null) return;
-    if ('rough' in thing && thing.rough === true) seen.rough.push(path);
+    if (isPhysical(thing) && thing.drawn !== undefined) seen.drawn.push({ path, result: thing });
+    else if ('rough' in thing && thing.rough === true) seen.rough.push(path);
     for (const [key, part] of Object.entries(thing)) look(part, path === '' ? key : `${path}.${key}`);
   };
   look(tree, '');
   return seen;
 }
+
+const named = (path: string) => path.replace('results.', '');
+
+const drawnCautions = (all: readonly DrawnResult[]): readonly Caution[] =>
+  all.flatMap(({ path, result: { unit, interval95, drawn } }) => {
+    if (drawn === undefined) return [];
+    const between = ([low, high]: readonly [number, number]) =>
+      `${formatNumber(low, 4)} to ${formatNumber(high, 4)}${unit === '' ? '' : ` ${unit}`}`;
+    const times = drawn.draws.toLocaleString('en');
+    const found = `drawing the errors ${times} times gives ${between(drawn.interval95)}`;
+    return [
+      interval95 === null
+        ? caution('drawn-only', `No simple interval can be given for ${named(path)}; ${found}.`)
+        : caution(
+            'drawn-differs',
+            `The simple interval of ${named(path)} is ${between(interval95)}; ${found}: trust the wider one.`,
+          ),
+    ];
+  });
 
 const roughCautions = (paths: readonly string[]): readonly Caution[] =>
   paths.length === 0
@@ -90,7 +132,7 @@ const roughCautions = (paths: readonly string[]): readonly Caution[] =>
     : [
         caution(
           'rough-uncertainty',
-          `The uncertainty of ${paths.map((path) => path.replace('results.', '')).join(', ')} is only a rough figure: ` +
+          `The uncertainty of ${paths.map(named).join(', ')} is only a rough figure: ` +
             'the inputs are so doubtful that the formula bends within their range.',
         ),
       ];

@@ -1,3 +1,5 @@
+import { exact, rectangular, type Estimate } from '../quantity/estimate.ts';
+
 /** What a conductor metal is like, as far as windings go. */
 export interface Conductor {
   /** Resistivity at 20 °C in Ω mm²/m. */
@@ -42,3 +44,10 @@ export const resistanceFactor = (metal: Metal, celsius: number): number => {
   const { constantCelsius } = conductors[metal];
   return (constantCelsius + celsius) / (constantCelsius + 20);
 };
+
+/** The constant of the metal; where nobody knows which, somewhere between the two. */
+export function temperatureConstant(metal: Metal | undefined): Estimate {
+  if (metal !== undefined) return exact(conductors[metal].constantCelsius);
+  const [high, low] = [conductors.copper.constantCelsius, conductors.aluminium.constantCelsius];
+  return rectangular((high + low) / 2, (high - low) / 2);
+}

@@ -14,7 +14,11 @@ const input = group({
   secondTurns: measured({ label: 'Primary turns of the other', above: 0 }),
   firstOhms: optional(measured({ label: 'Resistance of the first primary', unit: 'Ω', above: 0 })),
   secondOhms: optional(measured({ label: 'Resistance of the second primary', unit: 'Ω', above: 0 })),
-  supply: choice(['same', 'double'], { label: 'Supply', help: 'The volts of one core, or twice that.' }),
+  supply: choice(['same', 'double'], {
+    label: 'Supply',
+    help: 'The volts of one core, or twice that.',
+    words: { same: 'The volts of one', double: 'Twice that' },
+  }),
   massKg: optional(measured({ label: 'Mass of one, complete as pulled', unit: 'kg', above: 0 })),
 });
 type StackInput = v.InferOutput<typeof input>;

@@ -55,20 +55,23 @@ export const plainNumber = (about: AboutNumber) =>
     v.metadata(facts({ kind: 'number', unit: about.unit ?? null, whole: false, bounds: boundsOf(about) }, about)),
   );
 
-/** A whole number. */
-export const wholeNumber = (about: AboutNumber) =>
-  v.pipe(
+/** A whole number; with `indexOf`, a place in the list of that key in the same group, counted from 0. */
+export const wholeNumber = (about: AboutNumber & { readonly indexOf?: string }) => {
+  const { unit = null, indexOf } = about;
+  const shape: InputShape = { kind: 'number', unit, whole: true, bounds: boundsOf(about) };
+  return v.pipe(
     within(about),
     v.safeInteger('Expected a whole number.'),
-    v.metadata(facts({ kind: 'number', unit: about.unit ?? null, whole: true, bounds: boundsOf(about) }, about)),
+    v.metadata(facts(indexOf === undefined ? shape : { ...shape, indexOf }, about)),
   );
+};
 
 /**
  * A measured input: a number (exact), or its value with standard uncertainty, shape, degrees of freedom and shared part.
  * `u: null` says that nobody knows the uncertainty; then that of every result it enters is null as well.
  * The parsed form is always an `Estimate`.
  */
-export const measured = (about: AboutNumber) => {
+export const measured = (about: AboutNumber & { readonly isWireSize?: true }) => {
   const value = within(about);
   const number = v.pipe(
     value,
@@ -86,7 +89,17 @@ export const measured = (about: AboutNumber) => {
   );
   return v.pipe(
     v.lazy<v.GenericSchema<MeasuredInput, Estimate>>((given) => (isGroup(given) ? estimate : number)),
-    v.metadata(facts({ kind: 'measured', unit: about.unit ?? null, bounds: boundsOf(about) }, about)),
+    v.metadata(
+      facts(
+        {
+          kind: 'measured',
+          unit: about.unit ?? null,
+          bounds: boundsOf(about),
+          ...(about.isWireSize === undefined ? {} : { isWireSize: about.isWireSize }),
+        },
+        about,
+      ),
+    ),
   );
 };
 
@@ -106,11 +119,19 @@ export type MeasuredInput =
 
 const isGroup = (given: unknown) => typeof given === 'object' && given !== null;
 
-/** One word of a closed list. */
-export const choice = <const C extends readonly [string, ...string[]]>(choices: C, about: About) =>
+/** One word of a closed list; `words` says those better that do not speak for themselves. */
+export const choice = <const C extends readonly [string, ...string[]]>(
+  choices: C,
+  about: About & { readonly words?: Readonly<Record<string, string>> },
+) =>
   v.pipe(
     v.picklist(choices, `Expected one of: ${choices.join(', ')}.`),
-    v.metadata(facts({ kind: 'choice', choices }, about)),
+    v.metadata(
+      facts(
+        about.words === undefined ? { kind: 'choice', choices } : { kind: 'choice', choices, words: about.words },
+        about,
+      ),
+    ),
   );
 
 /** A whole number, or one of some names for what lies outside of counting: a wire gauge is 12 or `1/0`. */
@@ -174,14 +195,18 @@ const keys = <const E extends v.ObjectEntries>(entries: E) =>
 const unknownKey = (key: string, known: readonly string[]) =>
   `Unknown key "${key}". The nearest known one is "${nearestName(key, known)}".`;
 
-/** Named fields that belong together. */
-export const group = <const E extends v.ObjectEntries>(entries: E, about: About = { label: '' }) =>
+/** Named fields that belong together; with `onlyWith`, a form asks them only with that choice in the field beside it. */
+export const group = <const E extends v.ObjectEntries>(
+  entries: E,
+  about: About & { readonly onlyWith?: { readonly key: string; readonly choice: string } } = { label: '' },
+) =>
   v.pipe(
     keys(entries),
     v.metadata(
       facts(
         {
           kind: 'group',
+          ...(about.onlyWith === undefined ? {} : { onlyWith: about.onlyWith }),
           fields: Object.entries(entries).map(([key, entry]) => {
             const optionalEntry = isOptional(entry);
             const { label, help } = v.getMetadata(optionalEntry ? entry.wrapped : entry);

@@ -22,7 +22,7 @@ const row = (
 });
 
 /** The R20 sizes that windings of this trade use, smallest first: [least increase, largest overall] of grade 1 and 2. */
-const iecFilm: readonly IecFilmRow[] = [
+export const iecFilm: readonly IecFilmRow[] = [
   row(0.2, [0.014, 0.226], [0.027, 0.239], false),
   row(0.224, [0.015, 0.252], [0.029, 0.266], false),
   row(0.25, [0.017, 0.281], [0.032, 0.297], false),

@@ -5,6 +5,14 @@ import { nemaFilmRow } from './film-nema.ts';
 export const films = ['iec-grade-1', 'iec-grade-2', 'nema-single', 'nema-heavy'] as const;
 export type Film = (typeof films)[number];
 
+/** How a film is said on a form. */
+export const filmWords = {
+  'iec-grade-1': 'IEC grade 1',
+  'iec-grade-2': 'IEC grade 2',
+  'nema-single': 'NEMA single',
+  'nema-heavy': 'NEMA heavy',
+} as const satisfies Readonly<Record<Film, string>>;
+
 /** What a standard says of a wire with film: diameters in mm. */
 export interface FilmedWire {
   /** Null where the table we have does not tell. */

@@ -63,9 +63,9 @@ function emfFraction(drop: Values<Drop>): number {
 }
 
 /** Bounds by common practice for steel of unknown make; saturation of silicon steel by Fitzgerald, Kingsley and Umans. */
-const longRunTesla = 1.4;
-const ceilingTesla = 1.6;
-const saturationTesla = 2.03;
+export const longRunTesla = 1.4;
+export const ceilingTesla = 1.6;
+export const saturationTesla = 2.03;
 
 function densityCautions(tesla: number): readonly Caution[] {
   if (tesla > saturationTesla) {

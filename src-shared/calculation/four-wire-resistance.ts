@@ -1,10 +1,9 @@
 import type * as v from 'valibot';
-import { exact, rectangular, type Estimate } from '../quantity/estimate.ts';
 import { formatNumber } from '../quantity/format.ts';
 import { propagate } from '../quantity/propagate.ts';
 import { caution, line, physical, refuse, worked, type Caution, type PhysicalResult } from './answer.ts';
 import { defineCalculation } from './calculation.ts';
-import { conductors, metals } from './conductor.ts';
+import { metals, temperatureConstant } from './conductor.ts';
 import { choice, group, measured, optional } from './field.ts';
 
 const input = group({
@@ -28,13 +27,6 @@ export interface FourWireResults {
 
 /** Above this part of the rated current the reading itself warms the winding (IEC 60076-1, practice). */
 const ratedPart = 0.15;
-
-/** The constant of the metal; where nobody knows which, somewhere between the two. */
-function constantOf(metal: FourWireInput['metal']): Estimate {
-  if (metal !== undefined) return exact(conductors[metal].constantCelsius);
-  const [high, low] = [conductors.copper.constantCelsius, conductors.aluminium.constantCelsius];
-  return rectangular((high + low) / 2, (high - low) / 2);
-}
 
 function cautionsOf({ amps, voltsReversed, metal, ratedAmps }: FourWireInput): readonly Caution[] {
   return [
@@ -69,7 +61,7 @@ function run(given: FourWireInput) {
       'voltsReversed',
     );
   }
-  const constant = constantOf(metal);
+  const constant = temperatureConstant(metal);
   const tree = { amps, volts, celsius, constant, ...(voltsReversed === undefined ? {} : { voltsReversed }) };
   type Each = { readonly amps: number; readonly volts: number; readonly voltsReversed?: number };
   const ohm = (each: Each) =>

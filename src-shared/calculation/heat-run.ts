@@ -62,13 +62,17 @@ function steadiness(points: HeatInput['points']): boolean | null {
 }
 
 /** When the curve passes the limit, with its slopes; null when it never does from here on. */
-function timeToLimit({ end, start, timeConstant, derived }: Exponential, limit: number): Propagated | null {
+function timeToLimit({ end, start, timeConstant, derived, checked }: Exponential, limit: number): Propagated | null {
   const [toEnd, fromStart] = [limit - end.value, start.value - end.value];
   const part = toEnd / fromStart;
   if (!(part > 0 && part < 1)) return null;
   const tau = timeConstant.value;
   // t = τ ln((θ0 − θf) / (θL − θf))
-  return derived(-tau * Math.log(part), [tau / toEnd - tau / fromStart, tau / fromStart, -Math.log(part)]);
+  const first = derived(-tau * Math.log(part), [tau / toEnd - tau / fromStart, tau / fromStart, -Math.log(part)]);
+  return checked(first, (final, begin, each) => {
+    const left = (limit - final) / (begin - final);
+    return left > 0 ? -each * Math.log(left) : Infinity;
+  });
 }
 
 function cautionsOf(given: HeatInput, found: Exponential, limit: number | undefined): readonly Caution[] {

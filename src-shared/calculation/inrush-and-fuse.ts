@@ -11,6 +11,7 @@ const input = group({
   primaryOhms: measured({ label: 'Resistance of the primary', unit: 'Ω', above: 0 }),
   ratedAmps: measured({ label: 'Rated primary current', unit: 'A', above: 0 }),
   rule: choice(['us-primary-only', 'common-practice'], {
+    words: { 'us-primary-only': 'US code, primary only' },
     label: 'Rule for the fuse',
     help: 'The US code with protection in the primary only, or common practice elsewhere.',
   }),

@@ -9,6 +9,7 @@ const input = group({
   megohms: measured({ label: 'Reading after one minute', unit: 'MΩ', above: 0 }),
   testVolts: plainNumber({ label: 'Test voltage, d.c.', unit: 'V', above: 0, atMost: 10_000 }),
   minimumMegohms: plainNumber({ label: 'Figure to meet', unit: 'MΩ', above: 0 }),
+  between: optional(text({ label: 'Between', help: 'Primary and core, say. Two builds are compared by it.' })),
   basis: text({ label: 'Whose figure that is', help: 'A standard with its edition, a maker, or your own choice.' }),
   oneEndOnCore: optional(
     choice(['yes', 'no', 'not-looked'], { label: 'One end of a measured winding is joined to the core' }),
@@ -106,6 +107,7 @@ export const insulationResistance = defineCalculation({
     megohms: { value: 220, u: 6 },
     testVolts: 500,
     minimumMegohms: 5,
+    between: 'primary and core',
     basis: 'own choice',
     oneEndOnCore: 'no',
     celsius: 21,

@@ -21,6 +21,7 @@ const input = group({
   coreLossWatts: optional(measured({ label: 'Core loss', unit: 'W', above: 0 })),
   regulationBase: optional(
     choice(['noLoad', 'loaded'], {
+      words: { noLoad: 'No-load volts', loaded: 'Loaded volts' },
       label: 'Regulation counts in per cent of',
       help: 'The no-load volts, or the loaded ones as many books have it.',
     }),

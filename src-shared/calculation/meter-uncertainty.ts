@@ -12,6 +12,7 @@ const input = group({
   resolution: plainNumber({ label: 'One digit at the last place', above: 0 }),
   shape: optional(
     choice(['rectangular', 'normal'], {
+      words: { rectangular: 'Limits (rectangular)', normal: 'k = 2 (normal)' },
       label: 'What the accuracy statement means',
       help: 'Rectangular: limits that are never passed, the usual case. Normal: stated with k = 2.',
     }),

@@ -21,7 +21,10 @@ const threeAmmeter = group(
     loadAmps: amps('Transformer'),
     resistorOhms: resistor,
   },
-  { label: 'Three ammeters: a resistor across the line beside the primary' },
+  {
+    label: 'Three ammeters: a resistor across the line beside the primary',
+    onlyWith: { key: 'method', choice: 'three-ammeter' },
+  },
 );
 const threeVoltmeter = group(
   {
@@ -30,7 +33,10 @@ const threeVoltmeter = group(
     loadVolts: volts('Transformer'),
     resistorOhms: resistor,
   },
-  { label: 'Three voltmeters: a resistor in series with the primary' },
+  {
+    label: 'Three voltmeters: a resistor in series with the primary',
+    onlyWith: { key: 'method', choice: 'three-voltmeter' },
+  },
 );
 const energyCounter = group(
   {
@@ -40,7 +46,7 @@ const energyCounter = group(
     flashesPerKilowattHour: optional(plainNumber({ label: 'Flashes per kWh', above: 0 })),
     seconds,
   },
-  { label: 'Energy counter' },
+  { label: 'Energy counter', onlyWith: { key: 'method', choice: 'energy-counter' } },
 );
 const heatSlope = group(
   {
@@ -49,11 +55,14 @@ const heatSlope = group(
     kelvin: measured({ label: 'Warmer by', unit: 'K', above: 0 }),
     seconds,
   },
-  { label: 'Heat slope in the first minutes' },
+  { label: 'Heat slope in the first minutes', onlyWith: { key: 'method', choice: 'heat-slope' } },
 );
 
 const input = group({
-  method: choice(['three-ammeter', 'three-voltmeter', 'energy-counter', 'heat-slope'], { label: 'Method' }),
+  method: choice(['three-ammeter', 'three-voltmeter', 'energy-counter', 'heat-slope'], {
+    label: 'Method',
+    words: { 'three-ammeter': 'Three ammeters', 'three-voltmeter': 'Three voltmeters' },
+  }),
   threeAmmeter: optional(threeAmmeter),
   threeVoltmeter: optional(threeVoltmeter),
   energyCounter: optional(energyCounter),

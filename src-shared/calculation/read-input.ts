@@ -27,6 +27,15 @@ function codeOf(issue: Issue): RefusalCode {
   return codeOfIssue[issue.type] ?? 'wrong-type';
 }
 
+const refusalOf = (issue: Issue): Refusal =>
+  refuse(codeOf(issue), issue.message, (issue.path ?? []).map(({ key }) => String(key)).join('.'));
+
+/** Everything that is wrong with an input, as far as its schema tells; empty when nothing is. */
+export function inputRefusals(schema: v.GenericSchema, input: unknown): readonly Refusal['error'][] {
+  const parsed = v.safeParse(schema, input);
+  return parsed.success ? [] : parsed.issues.map((issue) => refusalOf(issue).error);
+}
+
 /**
  * Reads an input through its schema: the parsed value, or the refusal of the first thing that is wrong, with its path as
  * keys and indices joined by dots. An unknown key comes first, since a misspelt key is also missing.
@@ -40,6 +49,5 @@ export function readInput<S extends v.GenericSchema>(
   const issues: readonly Issue[] = parsed.issues;
   const issue = issues.find((each) => codeOf(each) === 'unknown-key') ?? issues[0];
   if (issue === undefined) return refuse('wrong-type', 'The input could not be read.');
-  const path = (issue.path ?? []).map(({ key }) => String(key)).join('.');
-  return refuse(codeOf(issue), issue.message, path);
+  return refusalOf(issue);
 }

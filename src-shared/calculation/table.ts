@@ -1,10 +1,13 @@
 import type { Calculation } from './calculation.ts';
 import { adjustTurns } from './adjust-turns.ts';
+import { compare } from './compare/compare.ts';
+import { bank } from './bank/bank.ts';
 import { cooling } from './cooling.ts';
 import { coreRating } from './core-rating.ts';
 import { doubleStack } from './double-stack.ts';
 import { duty } from './duty.ts';
 import { equivalentCircuit } from './equivalent-circuit.ts';
+import { excitation } from './excitation/excitation.ts';
 import { fluxDensity } from './flux-density.ts';
 import { fourWireResistance } from './four-wire-resistance.ts';
 import { heatRun } from './heat-run.ts';
@@ -19,12 +22,17 @@ import { noLoad } from './no-load/no-load.ts';
 import { polarity } from './polarity.ts';
 import { powerWithoutWattmeter } from './power-without-wattmeter.ts';
 import { rectifier } from './rectifier.ts';
+import { riseAtLoad } from './rise-at-load.ts';
+import { secondary } from './secondary/secondary.ts';
+import { shortCircuit } from './short-circuit.ts';
 import { supplyCircuit } from './supply-circuit.ts';
 import { temperatureByResistance } from './temperature-by-resistance.ts';
 import { testCoil } from './test-coil/test-coil.ts';
+import { twoWireResistance } from './two-wire-resistance.ts';
 import { widestWire } from './widest-wire.ts';
 import { windingMetal } from './winding-metal.ts';
 import { windingVolts } from './winding-volts.ts';
+import { windowFit } from './window-fit/window-fit.ts';
 import { wire } from './wire.ts';
 
 /** A new calculation is a file and a row here. */
@@ -35,17 +43,23 @@ const rows = {
   'core-rating': coreRating,
   wire,
   'widest-wire': widestWire,
+  'window-fit': windowFit,
+  secondary,
   'adjust-turns': adjustTurns,
   'no-load': noLoad,
+  excitation,
   'equivalent-circuit': equivalentCircuit,
+  'short-circuit': shortCircuit,
   'load-performance': loadPerformance,
   'loaded-run': loadedRun,
   'temperature-by-resistance': temperatureByResistance,
   'heat-run': heatRun,
   cooling,
   duty,
+  'rise-at-load': riseAtLoad,
   'iron-loss-split': ironLossSplit,
   polarity,
+  bank,
   'double-stack': doubleStack,
   'supply-circuit': supplyCircuit,
   rectifier,
@@ -53,9 +67,11 @@ const rows = {
   'power-without-wattmeter': powerWithoutWattmeter,
   'winding-metal': windingMetal,
   'four-wire-resistance': fourWireResistance,
+  'two-wire-resistance': twoWireResistance,
   'joint-gap': jointGap,
   'inrush-and-fuse': inrushAndFuse,
   'winding-volts': windingVolts,
+  compare,
 };
 
 export type CalculationName = keyof typeof rows;

@@ -11,7 +11,13 @@ const input = group({
   ohms: measured({ label: 'Resistance of the winding', unit: 'Ω', above: 0 }),
   celsius: measured({ label: 'Temperature of the winding', unit: '°C', atLeast: -60, atMost: 300 }),
   turns: measured({ label: 'Turns', above: 0 }),
-  bareDiameterMm: measured({ label: 'Bare diameter', unit: 'mm', above: 0, help: 'Film scraped off.' }),
+  bareDiameterMm: measured({
+    label: 'Bare diameter',
+    unit: 'mm',
+    above: 0,
+    help: 'Film scraped off.',
+    isWireSize: true,
+  }),
   meanTurnMm: measured({ label: 'Mean length of a turn', unit: 'mm', above: 0 }),
   strands: optional(wholeNumber({ label: 'Strands in hand', atLeast: 1, atMost: 10_000 }), 1),
 });

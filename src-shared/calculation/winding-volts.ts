@@ -19,7 +19,12 @@ const winding = group({
 
 const input = group({
   windings: list(winding, { label: 'Windings of the build', atMost: 50 }),
-  fedIndex: wholeNumber({ label: 'Which winding is fed', help: 'Its place in the list, counted from 0.', atLeast: 0 }),
+  fedIndex: wholeNumber({
+    label: 'Which winding is fed',
+    help: 'Its place in the list, counted from 0.',
+    atLeast: 0,
+    indexOf: 'windings',
+  }),
   feedVolts: measured({ label: 'Volts it is fed with', unit: 'V', atLeast: 0 }),
   boundVolts: optional(
     plainNumber({

@@ -7,7 +7,7 @@ import { caution, line, physical, refuse, worked, type Caution, type PhysicalRes
 import { defineCalculation } from './calculation.ts';
 import { conductors, metals, resistanceFactor } from './conductor.ts';
 import { choice, group, measured, optional, wholeNumberOrName } from './field.ts';
-import { filmedWire, films, type FilmedWire } from './film.ts';
+import { filmedWire, films, filmWords, type FilmedWire } from './film.ts';
 import { iecFilmSource } from './film-iec.ts';
 import { nemaFilmSource } from './film-nema.ts';
 
@@ -22,10 +22,10 @@ const input = group({
   ),
   diameterMm: optional(measured({ label: 'Bare diameter', unit: 'mm', above: 0, atMost: 100 })),
   areaMm2: optional(measured({ label: 'Bare area', unit: 'mm²', above: 0, atMost: 10_000 })),
-  circularMils: optional(measured({ label: 'Bare area', unit: 'cmil', above: 0, atMost: 1e8 })),
+  circularMils: optional(measured({ label: 'Bare area in circular mils', unit: 'cmil', above: 0, atMost: 1e8 })),
   celsius: optional(measured({ label: 'Temperature', unit: '°C', atLeast: -60, atMost: 300 }), 20),
   metal: optional(choice(metals, { label: 'Metal' }), 'copper'),
-  film: optional(choice(films, { label: 'Film' })),
+  film: optional(choice(films, { label: 'Film', words: filmWords })),
   overallDiameterMm: optional(measured({ label: 'Overall diameter, as measured', unit: 'mm', above: 0, atMost: 100 })),
 });
 type WireInput = v.InferOutput<typeof input>;

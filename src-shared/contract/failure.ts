@@ -32,6 +32,8 @@ export const failureCodes = [
   'store-newer',
   'store-damaged',
   'store-unwritable',
+  /** A person called it off: what was begun is gone again. */
+  'cancelled',
 ] as const;
 export type FailureCode = (typeof failureCodes)[number];
 

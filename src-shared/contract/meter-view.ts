@@ -1,5 +1,6 @@
 import * as v from 'valibot';
-import { recordId } from '../record/field.ts';
+import { MeterDescription } from '../meter/description.ts';
+import { recordId, wallMs } from '../record/field.ts';
 import { readingKinds, readingOrigins } from '../record/reading.ts';
 
 /** The last thing a meter said, for the screen. `atMs` is on the program's monotonic clock. */
@@ -43,8 +44,28 @@ export const MeterState = v.strictObject({
   channel: v.nullable(v.string()),
   /** Null while it fills no channel, or nothing was heard on it. */
   settling: v.nullable(Settling),
+  /** For a meter whose lines carry several values: every channel that it fills, each with its own. Else absent. */
+  byChannel: v.optional(
+    v.array(v.strictObject({ channel: v.string(), last: v.nullable(LastReading), settling: v.nullable(Settling) })),
+  ),
 });
 export type MeterState = v.InferOutput<typeof MeterState>;
+
+/** A meter as described, and as it is now. */
+export const MeterWhole = v.strictObject({
+  meterId: recordId,
+  revisionId: recordId,
+  wallMs,
+  description: MeterDescription,
+  state: MeterState,
+});
+export type MeterWhole = v.InferOutput<typeof MeterWhole>;
+
+/** What a meter said last on one of its channels, and whether that has settled. */
+export const onChannel = (
+  state: Pick<MeterState, 'last' | 'settling' | 'byChannel'>,
+  channel: string,
+): Pick<MeterState, 'last' | 'settling'> => state.byChannel?.find((one) => one.channel === channel) ?? state;
 
 /** A port that the system lists. */
 export const PortInfo = v.strictObject({

@@ -68,7 +68,12 @@ export interface MeterFacts {
   readonly practice: boolean;
   /** Index of the range that is locked; null while the meter chooses by itself. */
   readonly lockedRange: number | null;
+  /** Which of its values, where a line of it carries several; absent for a meter of one value. */
+  readonly value?: string;
 }
+
+/** What can fill one channel at a time: a meter, or one value of a meter that gives several at once. */
+export const fillerOf = ({ meterId, value }: MeterFacts): string => `${meterId} ${value ?? ''}`;
 
 /** A channel of the procedure in hand with the meter that fills it. */
 export interface ChannelFacts {
@@ -107,6 +112,8 @@ export interface SetUp {
   /** One meter is moved between channels, so it may fill more than one. */
   readonly oneMeter: boolean;
   readonly proposed: ProposedLimits;
+  /** How many times faster than the clock practised time goes; absent is 1. Rates of rise and run times count in it. */
+  readonly timeFactor?: number;
 }
 
 /** The highest volts anywhere on the bench with the supply on, and where; unknown as soon as one winding is. */

@@ -24,7 +24,7 @@ export const invalidatingEvents = [
 export type InvalidatingEvent = (typeof invalidatingEvents)[number];
 
 /** The checklists, by the letter they have in the trade. */
-export const checklistIds = ['PD', 'B', 'T1', 'T1-base', 'T2', 'N', 'S', 'H', 'L', 'X', 'K', 'R', 'I'] as const;
+export const checklistIds = ['PD', 'B', 'T1', 'T1-base', 'P', 'T2', 'N', 'S', 'H', 'L', 'X', 'K', 'R', 'I'] as const;
 export type ChecklistId = (typeof checklistIds)[number];
 
 /** A circumstance that makes a check a must. It counts as true until somebody says that it is not so. */

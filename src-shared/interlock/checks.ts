@@ -39,13 +39,14 @@ const idsOf = (list: readonly { readonly id: CheckId }[]): readonly CheckId[] =>
 const lowVoltageBase = ['b-volts', 'b-hv', 'b-jack', 'b-clip', 'b-rate', 'b-off'] as const;
 
 /**
- * What each checklist consists of. T1 is the low-voltage test coil while every winding is known and under the touch bound;
- * T1-base is what it takes along as soon as one is not. PD belongs to every procedure and is not repeated here.
+ * What each checklist consists of. T1 is the low-voltage test coil, and P polarity, while every winding is known and under
+ * the touch bound; T1-base is what they take along as soon as one is not. PD belongs to every procedure and is not repeated here.
  */
 export const checklists: Readonly<Record<ChecklistId, readonly CheckId[]>> = {
   PD: idsOf(deadChecks),
   B: idsOf(baseChecks),
   T1: [...lowVoltageBase, ...idsOf(lowVoltageCoilChecks)],
+  P: [...lowVoltageBase, 't1-src', 't1-own'],
   'T1-base': ['b-place', 'b-people', 'b-cover', 'b-earth'],
   T2: idsOf(mainsCoilChecks),
   N: idsOf(noLoadChecks),

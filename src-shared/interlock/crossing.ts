@@ -2,7 +2,7 @@ import { blankAtMostMs, blankMs, blankReadings } from './bounds.ts';
 import type { ChannelFacts, SeenReading } from './bench.ts';
 import type { ChannelLimit } from './limit.ts';
 import type { ChannelWatch, Live } from './state.ts';
-import { risePerMinute, sizeOf, watchOf } from './watch.ts';
+import { risePerMinute, sizeOf, timesFaster, watchOf } from './watch.ts';
 import type { Trip } from './why.ts';
 
 /** The limit that a channel is under; undefined when it has none. */
@@ -18,7 +18,7 @@ export const isLimited = (state: Live, channel: string): boolean => {
 /**
  * Whether an amp limit is blanked at `t` for inrush: for 2 s after power-on, and until a streaming meter has given three
  * readings, but never longer than 5 s. `readings` counts the good ones since power-on, this one included. A typed
- * channel is blanked for the 2 s alone.
+ * channel is blanked for the 2 s alone, and its last value is judged when they are over.
  */
 export function isBlanked(channel: ChannelFacts, sincePowerMs: number, readings: number): boolean {
   if (channel.kind !== 'energised-amps') return false;
@@ -57,7 +57,7 @@ export function crossing(
   if (limit.min !== null && hasBeenAbove && size < limit.min) {
     return { code: 'limit', ...at, bound: 'min', value: reading.value, limit: limit.min };
   }
-  const perMinute = risePerMinute(watch);
+  const perMinute = risePerMinute(watch, timesFaster(state));
   if (limit.risePerMinute !== null && perMinute !== null && perMinute > limit.risePerMinute) {
     return { code: 'rise', ...at, perMinute, limit: limit.risePerMinute };
   }

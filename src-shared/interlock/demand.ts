@@ -10,10 +10,13 @@ export interface Demand {
   readonly must: boolean;
 }
 
-/** The checklists that count now, in the order of the screen. PD always does; T1 grows with the grade. */
+/** The lists that take the place of the base where every volt is low. */
+export const isLowVoltageList = (list: ChecklistId): boolean => list === 'T1' || list === 'P';
+
+/** The checklists that count now, in the order of the screen. PD always does; T1 and P grow with the grade. */
 const listsOf = (state: GuardState): readonly ChecklistId[] => {
   const lists: readonly ChecklistId[] = state.setUp?.checklists ?? [];
-  const grown: readonly ChecklistId[] = lists.includes('T1') && state.grade === 'base' ? ['T1-base'] : [];
+  const grown: readonly ChecklistId[] = lists.some(isLowVoltageList) && state.grade === 'base' ? ['T1-base'] : [];
   return ['PD', ...lists, ...grown];
 };
 
@@ -54,6 +57,6 @@ export function mustsBeforePower(state: GuardState): readonly Demand[] {
   return demands(state).filter(({ id, must, check }) => must && check.when === 'before-power' && !proof.has(id));
 }
 
-/** The plug alone proves enough only here: a low-voltage test coil, every winding known and under the touch bound. */
+/** The plug alone proves enough only here: a low-voltage test coil or polarity, every winding known and under the touch bound. */
 export const plugWillDo = (state: GuardState): boolean =>
-  state.grade === 'handful' && (state.setUp?.checklists.includes('T1') ?? false);
+  state.grade === 'handful' && (state.setUp?.checklists.some(isLowVoltageList) ?? false);

@@ -62,6 +62,8 @@ export type GuardEvent =
   /** The bench facts are computed anew: turns were found, say. */
   | (At & { readonly kind: 'bench-described'; readonly bench: BenchFacts })
   | (Said & { readonly kind: 'set-up'; readonly setUp: SetUp })
+  /** The set-up in the middle of a run, with another reader on a channel or a channel more. */
+  | (Said & { readonly kind: 'taken-over'; readonly setUp: SetUp })
   /** What the program sees of a check that it decides. */
   | (At & { readonly kind: 'auto-check'; readonly checkId: CheckId; readonly holds: boolean })
   /** The port of a meter is lost: it counts as quiet at once. */

@@ -57,12 +57,14 @@ export function lapse(
   t: number,
   cause: (check: Check, mark: CheckMark, id: CheckId) => LapseCause | null,
 ): Lapsed {
-  const lapses = checkIds.flatMap((id): readonly Lapse[] => {
-    const check = checkById(id);
+  const lapses: Lapse[] = [];
+  // Asked for every reading: the few checks that stand, without a list made for each that does not.
+  for (const id of checkIds) {
     const mark = state.checks[id];
+    const check = mark === undefined ? undefined : checkById(id);
     const why = check === undefined || mark === undefined ? null : cause(check, mark, id);
-    return why === null ? [] : [{ checkId: id, atMs: t, cause: why }];
-  });
+    if (why !== null) lapses.push({ checkId: id, atMs: t, cause: why });
+  }
   if (lapses.length === 0) return { state, lapses };
   const checks = { ...state.checks };
   for (const { checkId } of lapses) delete checks[checkId];

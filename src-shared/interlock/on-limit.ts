@@ -89,8 +89,8 @@ function channelOutside(limit: ChannelLimit, proposed: ProposedLimits): Refusal 
 const laxerAbove = (is: number | null, was: number | null): boolean => was !== null && (is === null || is > was);
 const laxerBelow = (is: number | null, was: number | null): boolean => was !== null && (is === null || is < was);
 
-/** What is looser in `is` than in `was`, by name. */
-function loosened(is: Limits, was: Limits): readonly string[] {
+/** What is looser in `is` than in `was`, by name: `primary-volts max`, `core-temperature rise`, `runSeconds`. */
+export function loosened(is: Limits, was: Limits): readonly string[] {
   const channels = was.channels.flatMap((before) => {
     const now = is.channels.find(({ channel }) => channel === before.channel);
     const found = {

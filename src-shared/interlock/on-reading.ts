@@ -1,15 +1,14 @@
 import type { ChannelFacts, SeenReading } from './bench.ts';
-import { crossing, isBlanked, isLimited } from './crossing.ts';
 import type { GuardEvent, ReadingSeen } from './event.ts';
 import { lapseByEvents } from './fresh.ts';
-import { passTime, tripped } from './on-time.ts';
-import { isPowered, type Alarm, type ChannelWatch, type GuardState, type Live } from './state.ts';
+import { holdAgainstLimits } from './hold-against-limits.ts';
+import { passTime } from './on-time.ts';
+import { isPowered, type Alarm, type GuardState } from './state.ts';
 import { accept, raise, refuse, still, andThen, toUnproved, type Turn } from './turn.ts';
 import {
   channelOf,
   isOtherCoupling,
   notice,
-  sizeOf,
   sound,
   unitFits,
   voltsIn,
@@ -35,7 +34,7 @@ export function onReading(state: GuardState, { channel: id, reading: given }: Re
   const before = watchOf(state, id);
   const noted = notice(state, channel, reading, t);
   const answered = reading.kind === 'number' ? still(noted, answersTo(noted, channel)) : noted;
-  if (answered.kind === 'live') return whileLive(answered, channel, reading, before, t);
+  if (answered.kind === 'live') return holdAgainstLimits(answered, channel, reading, before, t);
   if (isPowered(answered) || channel.kind !== 'energised-volts' || isProvingMeter(answered, channel)) {
     return accept(answered);
   }
@@ -68,21 +67,6 @@ function answersTo(state: GuardState, { id, meter }: ChannelFacts): (alarm: Alar
   return (alarm) =>
     ((alarm.code === 'meter-quiet' || alarm.code === 'typed-late') && ids.has(alarm.channel)) ||
     (alarm.code === 'overload' && alarm.channel === id);
-}
-
-function whileLive(state: Live, channel: ChannelFacts, reading: SeenReading, before: ChannelWatch, t: number): Turn {
-  const trip = crossing(state, channel, reading, before, t);
-  if (trip !== null) return tripped(state, t, trip);
-  const { id, label, unit } = channel;
-  if (isBlanked(channel, t - state.power.onAtMs, watchOf(state, id).sincePower)) return accept(state);
-  if (reading.kind === 'overload' && isLimited(state, id))
-    return raise(state, t, { code: 'overload', channel: id, label });
-  const warn = state.limits.channels.find((limit) => limit.channel === id)?.warn ?? null;
-  if (reading.kind !== 'number' || warn === null) return accept(state);
-  const value = sizeOf(channel.kind, reading.value);
-  return value >= warn
-    ? raise(state, t, { code: 'warn', channel: id, label, unit, value, limit: warn })
-    : accept(still(state, (alarm) => alarm.code === 'warn' && alarm.channel === id));
 }
 
 function voltsSeen(state: GuardState, channel: ChannelFacts, seen: VoltsSeen, t: number): Turn {

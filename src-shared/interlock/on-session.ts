@@ -2,7 +2,7 @@ import { gradeOf, highestVolts, type BenchFacts } from './bench.ts';
 import type { GuardEvent, Restarted, SessionOpened } from './event.ts';
 import { lapse, lapseByEvents, type Lapsed } from './fresh.ts';
 import { guardAtFirst, isPowered, type GuardState } from './state.ts';
-import { tripped } from './on-time.ts';
+import { tripped } from './hold-against-limits.ts';
 import { accept, raise, refuse, andThen, type Turn } from './turn.ts';
 import type { InvalidatingEvent } from './check.ts';
 

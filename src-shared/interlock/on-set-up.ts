@@ -1,4 +1,5 @@
-import type { SetUp } from './bench.ts';
+import { fillerOf, type SetUp } from './bench.ts';
+import { isLowVoltageList } from './demand.ts';
 import type { GuardEvent } from './event.ts';
 import { lapse, lapseByEvents, mark } from './fresh.ts';
 import { benchChanged, same } from './on-session.ts';
@@ -55,7 +56,7 @@ function rated(state: GuardState, t: number, lapses: Turn['lapses']): Turn {
 }
 
 const metersOf = ({ channels }: SetUp) =>
-  channels.map(({ id, meter }) => [id, meter?.meterId ?? null, meter?.lockedRange ?? null]);
+  channels.map(({ id, meter }) => [id, meter === null ? null : fillerOf(meter), meter?.lockedRange ?? null]);
 
 /** What was seen is kept on the channels that the same meter still fills. */
 function keptWatches(state: GuardState, setUp: SetUp): Readonly<Record<string, ChannelWatch>> {
@@ -67,8 +68,9 @@ function keptWatches(state: GuardState, setUp: SetUp): Readonly<Record<string, C
   );
 }
 
-function refusedMeters({ channels, oneMeter }: SetUp, practice: boolean): Refusal | null {
-  const seen = new Set<number>();
+/** Why the meters of a set-up cannot fill it; null when they can. Their ratings are judged apart. */
+export function refusedMeters({ channels, oneMeter }: SetUp, practice: boolean): Refusal | null {
+  const seen = new Set<string>();
   for (const { id, label, required, cadence, meter } of channels) {
     if (meter === null) {
       if (required) return { code: 'meter-missing', channel: id, label };
@@ -77,9 +79,9 @@ function refusedMeters({ channels, oneMeter }: SetUp, practice: boolean): Refusa
     if (meter.practice && !practice) return { code: 'practice-meter', meterId: meter.meterId, label: meter.label };
     // What is read once, such as hertz, is read before with a meter that then fills another channel.
     if (cadence === 'once') continue;
-    if (seen.has(meter.meterId) && !oneMeter)
+    if (seen.has(fillerOf(meter)) && !oneMeter)
       return { code: 'meter-twice', meterId: meter.meterId, label: meter.label };
-    seen.add(meter.meterId);
+    seen.add(fillerOf(meter));
   }
   return null;
 }
@@ -89,7 +91,7 @@ function refusedLists({ energised, checklists, bench }: SetUp, touchVolts: numbe
   if (!energised) return null;
   const { kind, volts } = bench.supply;
   const isLow = kind === 'isolated-low-voltage' && volts <= touchVolts;
-  if (checklists.includes('T1')) return isLow ? null : { code: 'low-voltage-list-refused' };
+  if (checklists.some(isLowVoltageList)) return isLow ? null : { code: 'low-voltage-list-refused' };
   const fullVolts = kind === 'mains' || kind === 'mains-through-lamp';
   if (checklists.includes('X')) return fullVolts ? { code: 'low-voltage-list-refused' } : null;
   return checklists.includes('B') ? null : { code: 'base-list-missing' };

@@ -1,28 +1,12 @@
 import { clockToleranceMs, proofIdleMinutes, unwatchedMs } from './bounds.ts';
 import { checkIds } from './checks.ts';
 import { lapse, lapseByEvents, lapseByTime } from './fresh.ts';
+import { afterInrush, tripped } from './hold-against-limits.ts';
 import { silence, silenceLimitSeconds, watchedChannels } from './silence.ts';
-import { isPowered, type ChannelWatch, type GuardState, type Live, type Tripped } from './state.ts';
+import { isPowered, type ChannelWatch, type GuardState, type Live } from './state.ts';
 import { accept, raise, refuse, andThen, toUnproved, type Turn } from './turn.ts';
+import { timesFaster } from './watch.ts';
 import type { Trip } from './why.ts';
-
-/** A limit was crossed: power still counts as on, recording goes on, the run is marked. */
-export function tripped(state: Live, t: number, trip: Trip): Turn {
-  const { state: worn, lapses } = lapseByEvents(state, t, ['trip']);
-  const { setUp, limits, power } = state;
-  const next: Tripped = {
-    ...worn,
-    kind: 'tripped',
-    sinceMs: t,
-    why: { code: 'tripped', trip },
-    setUp,
-    limits,
-    power,
-    trip,
-  };
-  const called = raise(next, t, { code: 'tripped', trip });
-  return { ...called, lapses, effects: [{ kind: 'run-tripped', trip }, ...called.effects] };
-}
 
 /** Whether an instant lies so far before the latest one that the clock is not to be believed. */
 export const hasSteppedBack = (state: GuardState, atMs: number): boolean => atMs < state.watch.nowMs - clockToleranceMs;
@@ -34,7 +18,10 @@ export const instantOf = (state: GuardState, atMs: number): number => {
   return (hasSteppedBack(state, atMs) ? atMs : Math.max(atMs, state.watch.nowMs)) + 0;
 };
 
-/** Lets time pass up to `t`: checks lapse, a proof left lying is given up, a run's time ends, silence is noticed. */
+/**
+ * Lets time pass up to `t`: checks lapse, a proof left lying is given up, typed amps are judged when the inrush is over, a
+ * run's time ends, silence is noticed.
+ */
 export function passTime(state: GuardState, t: number): Turn {
   const { state: worn, lapses } = lapseByTime(state, t);
   const { proofInProgress: proof } = worn;
@@ -45,13 +32,15 @@ export function passTime(state: GuardState, t: number): Turn {
     proofInProgress: idle ? null : proof,
   };
   const passed = accept(now, [], lapses);
-  return now.kind === 'live' ? andThen(passed, () => liveTime(now, t)) : passed;
+  if (now.kind !== 'live') return passed;
+  const judged = andThen(passed, () => afterInrush(now, state.watch.nowMs, t));
+  return andThen(judged, (next) => (next.kind === 'live' ? liveTime(next, t) : accept(next)));
 }
 
 function liveTime(state: Live, t: number): Turn {
   const { turn, trip } = silence(state, t);
   const { runSeconds } = state.limits;
-  const overTime = runSeconds !== null && t - state.power.onAtMs >= runSeconds * 1000;
+  const overTime = runSeconds !== null && (t - state.power.onAtMs) * timesFaster(state) >= runSeconds * 1000;
   const found: Trip | null = overTime ? { code: 'run-time', limitSeconds: runSeconds } : trip;
   return andThen(turn, (now) => (found !== null && now.kind === 'live' ? tripped(now, t, found) : accept(now)));
 }

@@ -19,6 +19,7 @@ import { onProofAbandoned, onProofStarted, onProofStep } from './on-proof.ts';
 import { onMeterSilent, onReading } from './on-reading.ts';
 import { onBenchDescribed, onRestarted, onSessionEnded, onSessionOpened } from './on-session.ts';
 import { onSetUp } from './on-set-up.ts';
+import { onTakenOver } from './on-taken-over.ts';
 import { hasSteppedBack, instantOf, passTime, slept, stepBack } from './on-time.ts';
 import { settle } from './settle.ts';
 import type { GuardState } from './state.ts';
@@ -73,6 +74,8 @@ function handle(state: GuardState, event: GuardEvent, t: number): Turn {
       return onBenchDescribed(state, event, t);
     case 'set-up':
       return onSetUp(state, event, t);
+    case 'taken-over':
+      return onTakenOver(state, event, t);
     case 'check-confirmed':
       return onCheckConfirmed(state, event, t);
     case 'check-withdrawn':
@@ -126,10 +129,12 @@ function handle(state: GuardState, event: GuardEvent, t: number): Turn {
 
 /** Whether anything but the watch and the revision is another thing than before. */
 function differs(before: GuardState, after: GuardState): boolean {
-  const { watch: _watchBefore, revision: _revisionBefore, ...was } = before;
-  const { watch: _watchAfter, revision: _revisionAfter, ...is } = after;
-  const wasBy = new Map<string, unknown>(Object.entries(was));
-  return Object.entries(is).some(([key, value]) => wasBy.get(key) !== value);
+  // Asked for every reading: compared in place, without a copy of either.
+  for (const key in after) {
+    if (key === 'watch' || key === 'revision') continue;
+    if (Reflect.get(before, key) !== Reflect.get(after, key)) return true;
+  }
+  return false;
 }
 
 function acceptanceOf(state: GuardState, event: GuardEvent, { refusal }: Turn): Acceptance | null {
@@ -176,6 +181,7 @@ function effectsOf(before: GuardState, after: GuardState, event: GuardEvent, tur
 
 /** Musts that lapse in *ready* or with power on are asked again at once; in every other state they lapse silently. */
 function noticed(before: GuardState, after: GuardState, lapses: readonly Lapse[]): readonly Effect[] {
+  if (lapses.length === 0) return [];
   const fellBack = before.kind === 'ready' && (after.kind === 'isolated' || after.kind === 'unproved');
   const stillOn = before.kind === 'live' && after.kind === 'live';
   if (!fellBack && !stillOn) return [];

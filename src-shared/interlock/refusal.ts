@@ -65,6 +65,8 @@ export type Refusal =
       readonly highest: number | null;
     }
   | { readonly code: 'limit-missing' | 'limit-not-known'; readonly channel: string }
+  /** Another meter on the circuit while power is declared on. */
+  | { readonly code: 'leads-on-circuit'; readonly channel: string }
   | { readonly code: 'loosened-while-live'; readonly what: readonly string[] }
   | { readonly code: 'meter-missing'; readonly channel: string; readonly label: string }
   | { readonly code: 'meter-twice'; readonly meterId: number; readonly label: string }

@@ -77,6 +77,12 @@ const nothingSeen: ChannelWatch = {
 export const watchOf = (state: GuardState, channel: string): ChannelWatch =>
   state.watch.channels[channel] ?? nothingSeen;
 
+/** The last reading of a channel again; beyond the range it does not say any more where that ends. */
+export function lastSeen({ kind, value, unit, coupling }: ChannelWatch): SeenReading {
+  if (kind === 'number' && value !== null && unit !== null) return { kind, value, unit, coupling };
+  return kind === 'overload' ? { kind, atLeast: null, unit, coupling } : { kind: 'unreadable' };
+}
+
 export function withWatch(state: GuardState, channel: string, watch: ChannelWatch): GuardState {
   return { ...state, watch: { ...state.watch, channels: { ...state.watch.channels, [channel]: watch } } };
 }
@@ -104,7 +110,7 @@ export function notice(state: GuardState, channel: ChannelFacts, reading: SeenRe
     goodAtMs: t,
     sincePower: powered ? before.sincePower + 1 : before.sincePower,
     highestLive: powered ? Math.max(before.highestLive ?? size, size) : before.highestLive,
-    trail: channel.kind === 'temperature' ? longerTrail(before.trail, t, value) : [],
+    trail: channel.kind === 'temperature' ? longerTrail(before.trail, t, value, timesFaster(state)) : [],
     reminded: false,
     lost: false,
   });
@@ -112,17 +118,23 @@ export function notice(state: GuardState, channel: ChannelFacts, reading: SeenRe
 
 type Trail = ChannelWatch['trail'];
 
+/** How many times faster than the clock the time of this set-up goes: 1, but in practice with simulated time. */
+export const timesFaster = ({ setUp }: Pick<GuardState, 'setUp'>): number => setUp?.timeFactor ?? 1;
+
 /** Points at least one step apart; the youngest one that is old enough for a rate is kept, older ones are dropped. */
-function longerTrail(trail: Trail, t: number, value: number): Trail {
+function longerTrail(trail: Trail, t: number, value: number, factor: number): Trail {
   const last = trail.at(-1);
-  const grown = last === undefined || t - last.atMs >= trailStepMs ? [...trail, { atMs: t, value }] : trail;
-  const base = grown.findLastIndex(({ atMs }) => t - atMs >= rateOverMs);
+  const grown = last === undefined || (t - last.atMs) * factor >= trailStepMs ? [...trail, { atMs: t, value }] : trail;
+  const base = grown.findLastIndex(({ atMs }) => (t - atMs) * factor >= rateOverMs);
   return base > 0 ? grown.slice(base) : grown;
 }
 
-/** How fast a channel rises, in its unit a minute, over the last minute or the last typed interval; null when not known. */
-export function risePerMinute({ trail, value, atMs }: ChannelWatch): number | null {
-  const base = trail.findLast((point) => atMs - point.atMs >= rateOverMs);
+/**
+ * How fast a channel rises, in its unit a minute, over the last minute or the last typed interval; null when not known.
+ * `factor`: how many times faster than the clock time goes.
+ */
+export function risePerMinute({ trail, value, atMs }: ChannelWatch, factor: number): number | null {
+  const base = trail.findLast((point) => (atMs - point.atMs) * factor >= rateOverMs);
   if (base === undefined || value === null) return null;
-  return ((value - base.value) / (atMs - base.atMs)) * 60_000;
+  return ((value - base.value) / ((atMs - base.atMs) * factor)) * 60_000;
 }

@@ -2,7 +2,16 @@ import { assertNever } from '../quantity/assert-never.ts';
 import { checkById } from './checks.ts';
 import type { LastProof } from './proof.ts';
 import type { GuardKind, Lapse, ProofFailure, ProofKind, Why } from './why.ts';
-import { figure, highestWords, lapseWords, measuredWords, stateWords, timeWords, tripWords } from './words.ts';
+import {
+  figure,
+  highestWords,
+  lapseWords,
+  measuredWords,
+  quietWords,
+  stateWords,
+  timeWords,
+  tripWords,
+} from './words.ts';
 
 const kindWords = { ac: 'a.c.', dc: 'd.c.', both: '' } as const;
 
@@ -79,7 +88,7 @@ export function whyWords(why: Why): string {
     case 'set-up-changed':
       return 'The set-up was changed.';
     case 'meter-quiet':
-      return `${why.label}: its meter has been quiet for ${timeWords(why.seconds)}.`;
+      return `${why.label}: ${quietWords(why.seconds)}.`;
     case 'grade-rose':
       return `${highestWords(why.highest)} The checks for low voltage do not do any more.`;
     case 'clock-stepped':

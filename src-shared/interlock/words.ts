@@ -18,6 +18,15 @@ export function timeWords(seconds: number): string {
   return seconds < 120 ? `${Math.round(seconds)} s` : `${Math.round(seconds / 60)} min`;
 }
 
+/** How long a meter has said nothing; one whose lead was just pulled has gone quiet this instant. */
+export const quietWords = (seconds: number): string =>
+  Math.round(seconds) < 1 ? 'its meter has gone quiet' : `its meter has been quiet for ${timeWords(seconds)}`;
+
+/** That somebody, or the network, set the computer's time by `byMs`. */
+export const clockSetWords = (byMs: number): string =>
+  `The computer’s time was set ${timeWords(Math.abs(byMs) / 1000)} ${byMs > 0 ? 'forward' : 'back'}. ` +
+  'Times of day after this are by the new setting; lengths of time are not touched by it.';
+
 export const stateWords: Readonly<Record<GuardKind, string>> = {
   unproved: 'Unproved',
   isolated: 'Isolated',
@@ -92,10 +101,10 @@ export function tripWords(trip: Trip): string {
       return `Power was on for ${timeWords(trip.limitSeconds)}, the time set for it. ${off}`;
     case 'silence':
       return trip.source === 'meter'
-        ? `${trip.label}: its meter has been quiet for ${timeWords(trip.seconds)}, and nothing else watches it. ${off}`
+        ? `${trip.label}: ${quietWords(trip.seconds)}, and nothing else watches it. ${off}`
         : `${trip.label}: nothing was typed for ${timeWords(trip.seconds)}. ${off}`;
     case 'slept':
-      return `The computer slept for ${timeWords(trip.seconds)} with power declared on; nothing watched. ${off}`;
+      return `The computer slept, or held this program still, for ${timeWords(trip.seconds)} with power declared on; nothing watched. ${off}`;
     case 'grade-rose':
       return `${highestWords(trip.highest)} Power is on under the checks for low voltage alone. ${off}`;
     default:
@@ -119,7 +128,7 @@ export function alarmWords(alarm: Alarm): string {
     case 'overload':
       return `${alarm.label} is beyond its meter’s range. Nothing can be held against its limit.`;
     case 'meter-quiet':
-      return `${alarm.label}: its meter has been quiet for ${timeWords(alarm.seconds)}. Look at the meter.`;
+      return `${alarm.label}: ${quietWords(alarm.seconds)}. Look at the meter.`;
     case 'typed-late':
       return `${alarm.label}: nothing was typed for ${timeWords(alarm.seconds)}. Type a value, or switch off.`;
     case 'changed-while-live':
@@ -221,6 +230,11 @@ export function refusalWords(refusal: Refusal): string {
       return `A limit for ${refusal.channel} is missing.`;
     case 'limit-not-known':
       return `There is no one channel ${refusal.channel} to set a limit for.`;
+    case 'leads-on-circuit':
+      return (
+        `${refusal.channel} is on the circuit and power is declared on: nobody changes leads now. Read the same meter by ` +
+        'eye and type what it shows, or switch off, say so with F8, and let the other meter take over then.'
+      );
     case 'loosened-while-live':
       return `Limits are not loosened with power on: ${refusal.what.join(', ')}.`;
     case 'low-voltage-list-refused':

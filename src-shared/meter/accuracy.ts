@@ -1,4 +1,5 @@
 import type { Estimate } from '../quantity/estimate.ts';
+import type { Correction } from './correction.ts';
 import type { ShownValue } from './channel-reading.ts';
 import type { MeterDescription } from './description.ts';
 import type { MeterRange } from './range.ts';
@@ -33,6 +34,8 @@ export type Judged =
       readonly u: number;
       readonly rangeIndex: number;
       readonly found: RangeFound;
+      /** The stated correction that is in the value; null when there is none for the range. */
+      readonly correction: Correction | null;
       /** Under 5 % of the range, where a.c. ranges are poor: ask for more turns or a lower range. */
       readonly bottomOfRange: boolean;
     }
@@ -91,11 +94,14 @@ function chooseRange(
  *   part, taken so that both parts in quadrature give the whole. It is a little more than the digits alone: the
  *   statement does not say how the two divide it, and in a ratio this errs on the side of doubt.
  *
+ * A stated correction of the range is in the value, and its own doubt in the shared part: it came from one check, so it
+ * is the same for every reading of the range.
+ *
  * `locked` is the index of the locked range; null while the meter chooses by itself.
  */
 export function judge(
   meterId: number,
-  description: Pick<MeterDescription, 'ranges' | 'scales'>,
+  description: Pick<MeterDescription, 'ranges' | 'scales' | 'corrections'>,
   reading: ReadingToJudge,
   locked: number | null,
 ): Judged {
@@ -104,17 +110,22 @@ export function judge(
   if (!choice.ok) return { kind: 'unknown', u: null, why: choice.why, sentence: noAccuracyReasons[choice.why] };
   const { range, index } = choice;
   const scale = reading.shown === undefined ? undefined : description.scales.find(({ unit }) => unit === shown.unit);
-  const size = Math.abs(reading.value);
-  const factor = scale?.factor ?? 1;
-  const gain = (range.percentOfReading / 100) * size;
+  const correction = description.corrections?.find(({ rangeIndex }) => rangeIndex === index) ?? null;
+  const value = reading.value * (correction?.factor ?? 1);
+  const size = Math.abs(value);
+  // Scale factor and passes through a clamp together: one step of the last digit tells by how much.
+  const factor = reading.resolution / shown.resolution;
+  // What a check found out stands in the place of what the sheet allows.
+  const gain = correction === null ? (range.percentOfReading / 100) * size : 0;
+  const checkedGain = ((correction?.percent ?? 0) / 100) * size;
   const digits = Math.max(range.digits * range.resolution, shown.resolution / 2, range.resolution / 2) * factor;
   const own = Math.sqrt(digits * (digits + 2 * gain)) / divisor[range.shape];
   const scaleGain = ((scale?.percent ?? 0) / 100) * size;
-  const sharedU = Math.hypot(gain / divisor[range.shape], scaleGain / divisor.rectangular);
+  const sharedU = Math.hypot(gain / divisor[range.shape], scaleGain / divisor.rectangular, checkedGain);
   return {
     kind: 'judged',
     estimate: {
-      value: reading.value,
+      value,
       u: own,
       shape: range.shape === 'rectangular' ? 'rectangular' : 'normal',
       dof: Infinity,
@@ -123,6 +134,7 @@ export function judge(
     u: Math.hypot(own, sharedU),
     rangeIndex: index,
     found: choice.found,
+    correction,
     bottomOfRange: Math.abs(shown.value) < bottomShare * range.top,
   };
 }

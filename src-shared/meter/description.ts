@@ -1,8 +1,11 @@
 import * as v from 'valibot';
+import { Corrections } from './correction.ts';
 import { amount, count, line, ofObject, oneOf } from './field.ts';
+import { MeterChecks } from './meter-check.ts';
 import { BareUnit, LineFormat, LineValue } from './line-format.ts';
 import { PortSettings } from './port-settings.ts';
 import { MeterRanges, Scales } from './range.ts';
+import { Sample } from './sample.ts';
 import { couplings, meterUnits } from './unit.ts';
 
 /** What every meter has, whichever way its values arrive. */
@@ -12,6 +15,10 @@ const common = {
   responding: oneOf('Responding', ['true-rms', 'average', 'unknown']),
   ranges: MeterRanges,
   scales: Scales,
+  /** What checks against something known found out, where the person wants it used. */
+  corrections: v.optional(Corrections),
+  /** Checks against something known, with their dates. */
+  checks: v.optional(MeterChecks),
   /** The highest volts that meter and leads are rated for; null when not known. */
   maxVolts: v.nullable(amount('Highest rated volts', 1, 10_000, 'V')),
   /** The rating as printed beside the jacks, such as `CAT II 300 V`; null when there is none. */
@@ -68,6 +75,8 @@ export const SerialMeter = v.strictObject(
     ),
     /** What a number without a unit is in; null: such a number is unreadable. */
     bareUnit: v.nullable(BareUnit),
+    /** Lines as they once came, to try a description on without the meter. */
+    sample: v.optional(Sample),
     /** Whether the lead is isolated (light or transformer) between meter and computer. */
     linkIsolated: oneOf('Link isolated', ['yes', 'no', 'unknown']),
   },
@@ -87,6 +96,8 @@ export const PracticeMeter = v.strictObject(
     /** What its knob is set to. */
     unit: oneOf('Unit', meterUnits),
     coupling: v.nullable(oneOf('Coupling', couplings)),
+    /** Up to which crest over its effective value it shows a wave truly, when it responds to true r.m.s.; 3 where absent. */
+    crestFactor: v.optional(amount('Crest factor', 1.5, 20, '')),
   },
   ofObject('Meter'),
 );

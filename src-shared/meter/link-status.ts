@@ -10,8 +10,7 @@ export const linkReasons = {
   'wrong-unit': 'The meter sends another unit than the channel takes. Turn its knob, or choose another meter.',
   'port-lost': 'The port went away: the lead or its adapter was pulled, or lost power. It is tried again by itself.',
   'not-found': 'There is no such port. Plug the adapter in, or choose another port. It is tried again by itself.',
-  permission:
-    'This user may not open the port. On Linux: join the group that owns it (often dialout), then sign in again.',
+  permission: 'This user may not open the port.',
   busy: 'Another program holds the port. Close that program. It is tried again by itself.',
   'open-timeout': 'The port did not open in time. Unplug the adapter and plug it in again.',
   'settings-refused': 'The port does not take these settings. Check rate, data bits, parity and stop bits.',

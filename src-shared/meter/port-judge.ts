@@ -5,7 +5,8 @@ import { readLine } from './line-grammar.ts';
 import type { PortSettings } from './port-settings.ts';
 
 /** How sure it is that the port is set as the meter sends. */
-export type Sureness = 'sure' | 'likely' | 'unclear' | 'nothing';
+export const surenesses = ['nothing', 'unclear', 'likely', 'sure'] as const;
+export type Sureness = (typeof surenesses)[number];
 
 /** What bytes from a port at some rate look like. */
 export interface Hearing {
@@ -91,11 +92,9 @@ export function judgeBytes(received: Uint8Array): Hearing {
   return { ...best, framing, bytes: received.length, sureness: surenessOf(best, received.length) };
 }
 
-const order: readonly Sureness[] = ['nothing', 'unclear', 'likely', 'sure'];
-
 /** True when the first hearing is a better sign of the right setting than the second. */
 export function isBetter(one: Hearing, other: Hearing): boolean {
-  const step = order.indexOf(one.sureness) - order.indexOf(other.sureness);
+  const step = surenesses.indexOf(one.sureness) - surenesses.indexOf(other.sureness);
   if (step !== 0) return step > 0;
   if (one.readable !== other.readable) return one.readable > other.readable;
   return one.lines - one.garbled > other.lines - other.garbled;

@@ -1,12 +1,15 @@
 import type { Generator } from '../quantity/generator.ts';
 import type { PracticeMeter } from './description.ts';
 import type { MeterRange } from './range.ts';
-import type { MeterUnit } from './unit.ts';
+import type { Coupling, MeterUnit } from './unit.ts';
 
 /** A simulated meter: what it would send for a true value at a time. */
 export interface SimulatedMeter {
-  /** The line for a true value in the meter's unit; `locked` is the index of the range it is held on. */
-  lineFor(trueValue: number, atMs: number, locked: number | null): string;
+  /**
+   * The line for a true value in the meter's unit; `locked` is the index of the range it is held on, `coupling` what its
+   * knob is turned to, when that is not what it is described with.
+   */
+  lineFor(trueValue: number, atMs: number, locked: number | null, coupling?: Coupling): string;
 }
 
 /** How one simulated meter errs, as shares of what its description allows, each from -1 to 1. */
@@ -49,30 +52,34 @@ function shownDigits(value: number, resolution: number): string {
  * Nothing that it shows has been measured.
  */
 export function simulateMeter(meter: PracticeMeter, generator: Generator): SimulatedMeter {
-  const suitable = meter.ranges
-    .map((range, index) => ({ range, index }))
-    .filter(({ range }) => range.unit === meter.unit && (range.coupling ?? meter.coupling) === meter.coupling)
-    .sort((one, other) => one.range.top - other.range.top);
-  const ranges = suitable.length > 0 ? suitable : [{ range: plain(meter.unit), index: -1 }];
+  const numbered = meter.ranges.map((range, index) => ({ range, index }));
+  const rangesOf = (coupling: Coupling | null) => {
+    const suitable = numbered
+      .filter(({ range }) => range.unit === meter.unit && (range.coupling ?? coupling) === coupling)
+      .sort((one, other) => one.range.top - other.range.top);
+    return suitable.length > 0 ? suitable : [{ range: plain(meter.unit), index: -1 }];
+  };
   const spread = () => 2 * generator.uniform() - 1;
-  const faults = new Map<number, Faults>(
-    ranges.map(({ index }) => [index, { gain: spread(), offset: spread(), phase: Math.PI * spread() }]),
-  );
-  const mark = [unitWords[meter.unit] ?? meter.unit, meter.coupling?.toUpperCase()].filter(Boolean).join(' ');
+  const faultsOf = (): Faults => ({ gain: spread(), offset: spread(), phase: Math.PI * spread() });
+  const faults = new Map([-1, ...numbered.map(({ index }) => index)].map((index) => [index, faultsOf()]));
   let present = 0;
 
-  const choose = (size: number): number => {
+  const choose = (ranges: ReturnType<typeof rangesOf>, size: number): number => {
+    present = Math.min(present, ranges.length - 1);
     while (present < ranges.length - 1 && size > (ranges[present]?.range.top ?? 0)) present += 1;
     while (present > 0 && size < downShare * (ranges[present - 1]?.range.top ?? 0)) present -= 1;
     return present;
   };
 
   return {
-    lineFor(trueValue, atMs, locked) {
-      const isUnsigned = meter.coupling === 'ac';
+    lineFor(trueValue, atMs, locked, turnedTo) {
+      const coupling = turnedTo ?? meter.coupling;
+      const ranges = rangesOf(coupling);
+      const mark = [unitWords[meter.unit] ?? meter.unit, coupling?.toUpperCase()].filter(Boolean).join(' ');
+      const isUnsigned = coupling === 'ac';
       const value = isUnsigned ? Math.abs(trueValue) : trueValue;
       const held = locked === null ? -1 : ranges.findIndex(({ index }) => index === locked);
-      const chosen = ranges[held === -1 ? choose(Math.abs(value)) : held];
+      const chosen = ranges[held === -1 ? choose(ranges, Math.abs(value)) : held];
       if (chosen === undefined || !Number.isFinite(value) || Math.abs(value) > chosen.range.top) {
         return `${value < 0 ? '-' : ''}OL ${mark}`;
       }

@@ -10,10 +10,18 @@ export interface DefaultLimits {
   readonly typedSeconds: number;
 }
 
-/** By the letters of the checklists. */
+/** By the letters of the checklists. `P`: polarity, as T1. R and I are not powered; their times bound nothing. */
 export const defaultLimits = {
   T1: { runSeconds: null, silenceSeconds: 10, typedSeconds: 60 },
   T2: { runSeconds: 60, silenceSeconds: 5, typedSeconds: 60 },
+  P: { runSeconds: null, silenceSeconds: 10, typedSeconds: 60 },
+  N: { runSeconds: 120, silenceSeconds: 5, typedSeconds: 60 },
+  S: { runSeconds: 600, silenceSeconds: 5, typedSeconds: 60 },
+  H: { runSeconds: 8 * 3600, silenceSeconds: 30, typedSeconds: 300 },
+  L: { runSeconds: 60, silenceSeconds: 5, typedSeconds: 60 },
+  X: { runSeconds: 30, silenceSeconds: 5, typedSeconds: 30 },
+  K: { runSeconds: 8 * 3600, silenceSeconds: 30, typedSeconds: 300 },
+  R: { runSeconds: null, silenceSeconds: 10, typedSeconds: 60 },
 } as const satisfies Readonly<Record<string, DefaultLimits>>;
 
 /**

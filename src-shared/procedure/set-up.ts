@@ -1,4 +1,5 @@
 import {
+  fillerOf,
   isJoinedToMains,
   type BenchFacts,
   type ChannelFacts,
@@ -6,6 +7,8 @@ import {
   type SetUp,
 } from '../interlock/bench.ts';
 import { bounds } from '../interlock/bounds.ts';
+import type { ProposedLimits } from '../interlock/limit.ts';
+import type { Answers } from './field.ts';
 import type { Procedure, ProcedureChannel } from './procedure.ts';
 
 /** Who fills the channels: the meter's facts by channel id. */
@@ -14,6 +17,12 @@ export type FilledBy = ReadonlyMap<string, MeterFacts>;
 /** Whether a channel reads the fed winding, so that its fall shows that the feed is gone. */
 const isOnFed = ({ on }: ProcedureChannel, { windings, fedWindingId }: BenchFacts): boolean =>
   on === 'fed' || (on !== null && windings.some(({ windingId, role }) => windingId === fedWindingId && role === on));
+
+/** The limits of the channels that are in hand: nobody reads the others. */
+function limitsOf({ limits, ceilings }: ProposedLimits, channels: readonly ChannelFacts[]): ProposedLimits {
+  const isInHand = ({ channel }: { readonly channel: string }) => channels.some(({ id }) => id === channel);
+  return { limits: { ...limits, channels: limits.channels.filter(isInHand) }, ceilings: ceilings.filter(isInHand) };
+}
 
 /**
  * Everything that the guard needs to judge a procedure on this bench with these meters. A channel that nobody fills is left
@@ -24,6 +33,7 @@ export function setUpFor(
   bench: BenchFacts,
   filledBy: FilledBy,
   touchVolts: number = bounds.touchVolts.preset,
+  answers: Answers = {},
 ): SetUp {
   const isMains = isJoinedToMains(bench.supply);
   const inHand = procedure.channels.filter(({ id, required }) => required || filledBy.has(id));
@@ -46,16 +56,15 @@ export function setUpFor(
     };
   });
   const used = channels.flatMap(({ meter, cadence }) => (meter === null || cadence === 'once' ? [] : [meter]));
-  const isOneMeter =
-    procedure.oneMeterWillDo && used.length > 1 && new Set(used.map(({ meterId }) => meterId)).size === 1;
+  const isOneMeter = procedure.oneMeterWillDo && used.length > 1 && new Set(used.map(fillerOf)).size === 1;
   return {
     procedureId: procedure.id,
     energised: procedure.energised,
-    checklists: procedure.checklists(bench.supply.kind),
-    ruledOut: procedure.ruledOut,
+    checklists: procedure.checklists(bench.supply.kind, answers),
+    ruledOut: procedure.ruledOut(answers),
     bench,
     channels,
     oneMeter: isOneMeter,
-    proposed: procedure.limits(bench, touchVolts),
+    proposed: limitsOf(procedure.limits(bench, touchVolts, answers), channels),
   };
 }

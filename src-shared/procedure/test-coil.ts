@@ -1,6 +1,7 @@
 import type { BenchFacts } from '../interlock/bench.ts';
 import { defaultLimits, voltsLimit } from './default-limits.ts';
-import type { Procedure, ProcedureChannel } from './procedure.ts';
+import { waiting } from './material.ts';
+import { usual, type Procedure, type ProcedureChannel } from './procedure.ts';
 import { testCoilSteps } from './test-coil-steps.ts';
 
 /** The fed winding stands at the supply's volts, whatever its turns. */
@@ -56,13 +57,14 @@ const hertz: ProcedureChannel = {
 
 /** The turns of an untouched primary from a temporary coil of counted turns and two voltages. */
 export const testCoil: Procedure = {
+  ...usual,
   id: 'test-coil',
   title: 'Turns of the primary, by test coil',
   purpose: 'Finds how many turns an untouched primary has, and how sure that is.',
+  step: 'find-the-turns',
   energised: true,
   channels: [...volts, hertz],
   checklists: (supply) => (supply === 'isolated-low-voltage' ? ['T1'] : ['B', 'T2']),
-  ruledOut: [],
   rangeCheck: 't1-range',
   oneMeterWillDo: true,
   limits: (bench, touchVolts) => {
@@ -80,5 +82,7 @@ export const testCoil: Procedure = {
   },
   cautions: ['c-unknown', 'c-step', 'c-pins', 'c-core', 'c-rcd', 'c-var', 'c-lamp', 'c-inrush', 'c-trip', 'c-still'],
   steps: testCoilSteps,
+  keeps: 'pairs',
   calculation: 'test-coil',
+  work: () => waiting('No pair is kept yet.'),
 };

@@ -1,4 +1,5 @@
 import { coverageFactor, effectiveDegreesOfFreedom, type Part } from './coverage.ts';
+import type { Drawn } from './second-opinion.ts';
 
 /** What one input, or the part that several inputs share, gives to the uncertainty of a result. */
 export interface NamedPart extends Part {
@@ -19,6 +20,8 @@ export interface Propagated {
   readonly budget: readonly NamedPart[];
   /** The formula bends so much within the inputs' doubt that u is only a rough figure. */
   readonly rough: boolean;
+  /** What drawing the errors gives, where that differs visibly from value ± k u. */
+  readonly drawn?: Drawn;
 }
 
 /** A value and the independent parts of its uncertainty, put together (JCGM 100:2008, 5.1.2 and G.4.1). */

@@ -1,5 +1,5 @@
 import { assertNever } from './assert-never.ts';
-import type { Estimate } from './estimate.ts';
+import { standardUncertainty, type Estimate } from './estimate.ts';
 import type { Generator } from './generator.ts';
 import { takeApart, type Values } from './sources.ts';
 
@@ -57,10 +57,12 @@ export function simulate<T extends object>(
   trials: number,
 ): Simulated {
   const { values, sources } = takeApart(inputs);
+  const doubtful = sources.filter(({ estimate }) => standardUncertainty(estimate) !== 0);
   const results = new Float64Array(trials);
+  const common = new Map<string, number>();
   for (let trial = 0; trial < trials; trial += 1) {
-    const common = new Map<string, number>();
-    for (const { estimate, set } of sources) {
+    common.clear();
+    for (const { estimate, set } of doubtful) {
       const { value, u, shared } = estimate;
       let error = u === null || u === 0 ? 0 : u * drawOwnError(estimate, generator);
       if (shared !== undefined) {

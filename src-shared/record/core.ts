@@ -4,6 +4,10 @@ import { between, measured, note, recordId, wallMs, words } from './field.ts';
 /** What a lamination stack looks like; `unknown` is drawn as an outline only. */
 const coreShapes = ['shell', 'two-limb', 'toroid', 'unknown'] as const;
 
+/** Cores that are invented, for practice. */
+const demonstrationIds = ['dimmer-a', 'dimmer-b'] as const;
+export type DemonstrationId = (typeof demonstrationIds)[number];
+
 /** What the person says of one lamination stack on the shelf. Lengths in mm, mass in kg, absent when not measured. */
 export const CoreFields = v.strictObject({
   label: words('Label', 60),
@@ -21,6 +25,8 @@ export const CoreFields = v.strictObject({
   fromVolts: v.optional(between(1, 1000, 'Volts it came from')),
   fromHertz: v.optional(v.picklist([50, 60], 'Hertz it came from must be 50 or 60.')),
   note: v.optional(note('Note')),
+  /** The core is invented: every session on it is practice, for good. Absent for a core that exists. */
+  demonstration: v.optional(v.picklist(demonstrationIds, 'There is no such demonstration core.')),
 });
 export type CoreFields = v.InferOutput<typeof CoreFields>;
 

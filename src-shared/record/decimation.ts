@@ -6,6 +6,13 @@ export interface Point {
   readonly value: number | null;
 }
 
+/** Neighbouring readings, taken together. */
+export interface Stretch {
+  readonly bucket: Bucket;
+  /** A single value that was typed: nobody expects the next one at a time of its own. */
+  readonly isTyped: boolean;
+}
+
 /** At most this many points are drawn on a pixel. */
 export const pointsAPixel = 4;
 
@@ -38,15 +45,18 @@ function pointsOf({ spots, voidUs, silence }: Bucket, longestUs: number): readon
 /**
  * The points that neighbouring buckets (or single readings) in the order of time stand for: first, lowest, highest and
  * last number of each, a gap where a reading was no number, and a gap in the middle of a time longer than `longestUs`
- * without a reading.
+ * without a reading. Between two typed values there is no gap, however long it was.
  */
-export function pointsOfAll(buckets: readonly Bucket[], longestUs: number): readonly Point[] {
+export function pointsOfAll(stretches: readonly Stretch[], longestUs: number): readonly Point[] {
   const points: Point[] = [];
-  let lastUs: number | null = null;
-  for (const bucket of buckets) {
-    if (lastUs !== null && bucket.firstUs - lastUs > longestUs) points.push(gapAt((lastUs + bucket.firstUs) / 2));
+  let last: Stretch | null = null;
+  for (const stretch of stretches) {
+    const { bucket, isTyped } = stretch;
+    if (last !== null && !(last.isTyped && isTyped) && bucket.firstUs - last.bucket.lastUs > longestUs) {
+      points.push(gapAt((last.bucket.lastUs + bucket.firstUs) / 2));
+    }
     points.push(...pointsOf(bucket, longestUs));
-    lastUs = bucket.lastUs;
+    last = stretch;
   }
   return points;
 }

@@ -43,6 +43,14 @@ export const Session = v.strictObject({
 });
 export type Session = v.InferOutput<typeof Session>;
 
+/** What was said of a session at one time. `reason` is null for what was said when it was opened. */
+export const SessionRevision = v.strictObject({
+  wallMs,
+  reason: v.nullable(v.string()),
+  fields: SessionFields,
+});
+export type SessionRevision = v.InferOutput<typeof SessionRevision>;
+
 /** A session closed to change: by whom, when, and the sha-256 over everything it held, as 64 hexadecimal digits. */
 export const SignOff = v.strictObject({
   sessionId: recordId,

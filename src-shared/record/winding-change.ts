@@ -27,6 +27,8 @@ export function closedChanges(before: WindingFields, after: WindingFields): read
   if (!turnsFoundOut(before.turns, after.turns)) closed.push('turns');
   if (before.metal !== 'not-known' && before.metal !== after.metal) closed.push('metal');
   if (before.bareDiameter !== undefined && !same(before.bareDiameter, after.bareDiameter)) closed.push('bareDiameter');
+  if (before.wire !== undefined && before.wire !== after.wire) closed.push('wire');
+  if (before.strands !== undefined && before.strands !== after.strands) closed.push('strands');
   if (before.onPlug !== after.onPlug) closed.push('onPlug');
   return closed;
 }

@@ -1,11 +1,21 @@
+import { calculationRows } from './calculation.ts';
 import { lineRows } from './line.ts';
+import { planRows } from './plan.ts';
+import { meterLineRows } from './meter-line.ts';
+import { liveRows } from './live-chart.ts';
 import type { BenchRow } from './row.ts';
+import { runRows } from './runs.ts';
 import { startRows } from './start.ts';
 import { storeRows } from './store.ts';
 
 /** Everything that is measured, by name; each measures its own baseline in the same run. */
 const groups: Readonly<Record<string, () => Promise<readonly BenchRow[]>>> = {
+  calculation: calculationRows,
   line: lineRows,
+  'meter-line': meterLineRows,
+  live: liveRows,
+  runs: runRows,
+  plan: planRows,
   start: startRows,
   store: storeRows,
 };

@@ -35,7 +35,10 @@ async function startToPage(args: readonly string[]): Promise<number> {
   return took;
 }
 
-/** From start to served page, against bare Node with a database and one file; by turns, medians, on a folder in use. */
+/**
+ * From start to served page, against bare Node with a database and one file; by turns, medians, on a folder in use and
+ * with what an earlier start compiled.
+ */
 export async function startRows(): Promise<BenchRow[]> {
   const folder = mkdtempSync(join(tmpdir(), 'turnwright-start-'));
   const ours = [join(root, 'out', 'main', 'local.js'), '--no-open', '--port', '0', '--data', join(folder, 'data')];

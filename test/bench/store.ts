@@ -4,6 +4,7 @@ import { join } from 'node:path';
 import type { Store } from '../../src-main/store/store.ts';
 import type { Reading } from '../../src-shared/record/reading.ts';
 import type { Run } from '../../src-shared/record/run.ts';
+import { openBenchStore, value } from './long-run.ts';
 import type { BenchRow } from './row.ts';
 
 const channels = ['primary-volts', 'coil-volts', 'line-amps', 'watts', 'winding-temperature'] as const;
@@ -13,20 +14,7 @@ const readingsWritten = 200_000;
 const batchSize = 20;
 const historyReadings = 1_000_000;
 
-async function openBenchStore(folder: string): Promise<Store> {
-  await import('../main/store/raw-text.mjs');
-  const { openStore } = await import('../../src-main/store/open-store.ts');
-  let wall = Date.UTC(2031, 2, 14, 9);
-  const opened = openStore(folder, { wallNow: () => (wall += 1), programVersion: 'bench' });
-  if (!opened.ok) throw new Error(opened.failure.message);
-  return opened.value;
-}
-
-/** Takes the value of an outcome: in a measurement nothing is refused. */
-function value<T>(outcome: { ok: true; value: T } | { ok: false; failure: { message: string } }): T {
-  if (!outcome.ok) throw new Error(outcome.failure.message);
-  return outcome.value;
-}
+let wall = Date.UTC(2031, 2, 14, 9);
 
 function startRun(store: Store): Run {
   const { build } = value(store.cores.add({ label: 'Dimmer core A', shape: 'shell' }));
@@ -192,7 +180,7 @@ export async function storeRows(): Promise<BenchRow[]> {
   mkdirSync(cache, { recursive: true });
   const folder = mkdtempSync(join(cache, 'bench-store-'));
   try {
-    const store = await openBenchStore(folder);
+    const store = await openBenchStore(folder, () => (wall += 1));
     const run = startRun(store);
     const rows = [...measureBatches(store, run, folder), ...measureHistory(store, run)];
     store.close();

@@ -90,7 +90,7 @@ export class Client {
   }
 
   /** Waits until something is found, looking after every message. */
-  until<T>(find: () => T | null | undefined, withinMs = 10_000): Promise<T> {
+  until<T>(find: () => T | null | undefined, withinMs = 30_000): Promise<T> {
     return new Promise((resolve, reject) => {
       const look = () => {
         const found = find();

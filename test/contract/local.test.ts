@@ -20,7 +20,7 @@ async function openLocal(): Promise<Wiring> {
 
   async function start(): Promise<Running> {
     const running = await runLocal({
-      chosen: { opensBrowser: false, port: 0, folder: join(folder, 'data') },
+      chosen: { port: 0, folder: join(folder, 'data') },
       create: (data) => {
         const app = createApp({ folder: data, version: '0.0.0', warning: null, log });
         if (!app.ok) return app;

@@ -116,7 +116,14 @@ export function contractSuite(host: string, open: () => Promise<Wiring>): void {
     describe('the program', () => {
       it('answers every question about an empty record with what its schema says', async () => {
         const client = await arrive();
-        for (const name of ['app.present', 'core.list', 'meter.list', 'session.list', 'port.list'] as const) {
+        for (const name of [
+          'app.present',
+          'core.list',
+          'meter.list',
+          'need.list',
+          'session.list',
+          'port.list',
+        ] as const) {
           const value = await client.value(name, {});
           const read = v.safeParse(requests[name].output, value);
           expect(read.success, `${name}: ${JSON.stringify(value)}`).toBe(true);
@@ -140,6 +147,7 @@ export function contractSuite(host: string, open: () => Promise<Wiring>): void {
       it('refuses what is not there', async () => {
         const client = await arrive();
         expect(await client.refusal('core.get', { coreId: 999 })).toMatchObject({ code: 'not-found' });
+        expect(await client.refusal('plan.get', { planId: 999 })).toMatchObject({ code: 'not-found' });
         expect(await client.refusal('run.get', { runId: 999 })).toMatchObject({ code: 'not-found' });
       });
 

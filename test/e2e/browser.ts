@@ -5,6 +5,9 @@ import { browserFlags, findBrowser } from '../browser.ts';
 export const openBrowser = (): Promise<Browser> =>
   chromium.launch({ executablePath: findBrowser(), args: [...browserFlags], headless: true });
 
+/** How long a walk waits for what must come, in ms: a machine may be busy, and how fast it is is not what a walk is about. */
+export const patienceMs = 60_000;
+
 export interface Look {
   readonly theme: 'light' | 'dark';
   readonly width: number;
@@ -18,6 +21,12 @@ export const looks: readonly Look[] = [
   { theme: 'dark', width: 1024, height: 700 },
 ];
 
+/** Both themes and both sizes, each once: what one of them shows wrong the other pair would show again. */
+export const looksOnce: readonly Look[] = looks.filter(({ theme }, index) => index < 2 === (theme === 'light'));
+
+/** The pages that are open, for what they show to be told where a test fails. */
+export const openPages = new Set<Page>();
+
 /** A page of its own, in a theme and a size. Everything it says on its console as an error is kept in `errors`. */
 export async function openPage(
   browser: Browser,
@@ -30,6 +39,9 @@ export async function openPage(
     reducedMotion: 'reduce',
   });
   const page = await context.newPage();
+  page.setDefaultTimeout(patienceMs);
+  openPages.add(page);
+  page.once('close', () => openPages.delete(page));
   const errors: string[] = [];
   page.on('console', (message) => {
     if (message.type() === 'error') errors.push(message.text());

@@ -16,8 +16,8 @@ export class Person {
     await this.button(name).first().click();
   }
 
-  async go(place: 'Shelf' | 'Bench' | 'Meters'): Promise<void> {
-    await this.page.getByRole('navigation').getByRole('link', { name: place }).click();
+  async go(place: 'Shelf' | 'Bench' | 'Plan' | 'Compare' | 'Meters'): Promise<void> {
+    await this.page.getByRole('navigation', { name: 'Places' }).getByRole('link', { name: place }).click();
   }
 
   /** Types into the field whose name begins so; what stands after it says whether it may stay empty. */
@@ -53,7 +53,7 @@ export class Person {
     await this.fill('Your name', name);
     await this.fill('Mains volts here', '120');
     await this.choose('Mains frequency here', '60 Hz');
-    await this.press(/I have read this/);
+    await this.press(/I have read this\. To the shelf/);
   }
 
   async addCore(label: string): Promise<void> {
@@ -136,7 +136,9 @@ export class Person {
   /** Ticks every line that holds up power, and takes the limits as proposed. */
   async confirmAll(): Promise<void> {
     await this.page.getByRole('navigation', { name: 'At the bench' }).getByText('Readings').click();
-    const open = this.page.getByRole('list', { name: 'Checks', exact: true }).getByRole('checkbox', { checked: false });
+    const list = this.page.getByRole('list', { name: 'Checks', exact: true });
+    await list.waitFor();
+    const open = list.getByRole('checkbox', { checked: false });
     for (let left = await open.count(); left > 0; left = await open.count()) {
       await open.first().click();
       await this.page.waitForFunction(
@@ -175,6 +177,11 @@ export class Person {
     await this.proveDead();
     await this.confirmAll();
     await this.powerOn();
+  }
+
+  /** Waits until the figure of a channel shows this. */
+  async reads(channel: string, figure: RegExp): Promise<void> {
+    await this.page.getByRole('region', { name: channel, exact: true }).getByText(figure).first().waitFor();
   }
 
   async settled(): Promise<void> {

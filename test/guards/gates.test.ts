@@ -29,7 +29,14 @@ function copyTree() {
   for (const name of readdirSync(join(root, 'node_modules'))) {
     if (name !== '.cache') symlinkSync(join(root, 'node_modules', name), join(copy, 'node_modules', name));
   }
+  writeFileSync(
+    join(copy, fewComponents),
+    JSON.stringify({ extends: './tsconfig.components.json', include: ['planted/**/*', 'frame/**/*', '*.d.ts'] }),
+  );
 }
+
+/** The components that are read beside the planted ones, under the same flags as all of them. */
+const fewComponents = 'src-renderer/tsconfig.few.json';
 
 /** Plants what is for one gate alone: a reference to Node's types planted for lint would hide what is planted for types. */
 function plant(gate: Plant['gate']) {
@@ -53,20 +60,23 @@ interface Ran {
   readonly said: string;
 }
 
-/** Living files that the linter reads beside the planted ones: all of them again would take as long as the gate itself. */
-const lintedBeside = ['src-shared/quantity', 'src-main/host', 'src-renderer/frame', 'test/guards/plants.ts'];
+/** Living files that are read beside the planted ones: all of them again would take as long as the gate itself. */
+const readBeside = ['src-shared/quantity', 'src-main/host', 'src-renderer/frame', 'test/guards/plants.ts'];
 
-/** A gate exactly as `npm run check` runs it, but for the linter, which is given less to read. */
-const commandOf = (gate: Plant['gate']): readonly string[] =>
-  gate === 'lint'
-    ? [
-        'node_modules/eslint/bin/eslint.js',
-        '--max-warnings',
-        '0',
-        ...plants.filter((plant) => plant.gate === 'lint').map(({ path }) => path),
-        ...lintedBeside,
-      ]
-    : ['src-main/host/first-step.mjs', 'check', gate];
+/** A gate exactly as `npm run check` runs it, but for those that read file by file: they are given less to read. */
+function commandOf(gate: Plant['gate']): readonly string[] {
+  const files = [...plants.filter((plant) => plant.gate === gate).map(({ path }) => path), ...readBeside];
+  switch (gate) {
+    case 'lint':
+      return ['node_modules/eslint/bin/eslint.js', '--max-warnings', '0', ...files];
+    case 'format':
+      return ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', ...files];
+    case 'components':
+      return ['node_modules/svelte-check/bin/svelte-check', '--tsconfig', fewComponents, '--fail-on-warnings'];
+    default:
+      return ['src-main/host/first-step.mjs', 'check', gate];
+  }
+}
 
 function run(gate: Plant['gate']): Promise<Ran> {
   return new Promise((done) => {

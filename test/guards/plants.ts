@@ -43,6 +43,7 @@ const types: readonly Plant[] = [
   }).map(([name, [says = '', ...lines]]) => file('types', `src-shared/planted/${name}.ts`, says, ...lines)),
   file('types', 'src-main/planted/dom.ts', 'TS2584', 'export const planted = document.title;'),
   file('types', 'src-main/planted/window.ts', 'TS2304', 'export const planted = window;'),
+  file('types', 'src-main/host/desktop/preload/planted-dom.ts', 'TS2584', 'export const planted = document.title;'),
   file('types', 'src-renderer/planted/node-global.ts', 'TS2591', 'export const planted = process.pid;'),
   file('types', 'src-renderer/planted/buffer.ts', 'TS2591', `export const planted = Buffer.from('x');`),
   file('types', 'test/shared/planted.ts', 'TS2322', `export const planted: number = 'x';`),
@@ -162,6 +163,36 @@ const lint: readonly Plant[] = [
   ),
   file(
     'lint',
+    'src-renderer/planted/LintFloating.svelte',
+    '@typescript-eslint/no-floating-promises',
+    ...component(
+      `import { planted } from './lint-promise.svelte.ts';\n  const act = () => {\n    planted.at;\n  };`,
+      '<button onclick={act}>x</button>',
+    ),
+  ),
+  file(
+    'lint',
+    'src-renderer/planted/lint-promise.svelte.ts',
+    'svelte/no-unnecessary-state-wrap',
+    `import { SvelteMap } from 'svelte/reactivity';`,
+    'export const wrapped = $state(new SvelteMap<string, number>());',
+    'class Planted {',
+    '  at = $state(Promise.resolve(1));',
+    '}',
+    'export const planted = new Planted();',
+  ),
+  file(
+    'lint',
+    'src-renderer/planted/lint-module.svelte.ts',
+    '@typescript-eslint/no-floating-promises',
+    'let at = $state(Promise.resolve(1));',
+    'export const planted = () => {',
+    '  at;',
+    '  at = Promise.resolve(2);',
+    '};',
+  ),
+  file(
+    'lint',
     'test/guards/lint-any.ts',
     '@typescript-eslint/no-explicit-any',
     'export const planted = (at: any) => typeof at;',
@@ -236,6 +267,13 @@ const layers: readonly Plant[] = [
     ...importing('serialport'),
   ),
   file('layers', 'src-main/store/planted-app.ts', 'only-hosts-compose', ...importing('../app.ts')),
+  file('layers', 'src-main/host/planted-electron.ts', 'only-the-desktop-host-knows-electron', ...importing('electron')),
+  file(
+    'layers',
+    'src-main/host/desktop/preload/planted-path.ts',
+    'preload-requires-only-electron',
+    ...importing('node:path'),
+  ),
   file('layers', 'src-renderer/page/planted-chart.ts', 'one-file-knows-the-chart', ...importing('uplot')),
 ];
 

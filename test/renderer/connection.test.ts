@@ -142,11 +142,60 @@ describe('what the program says', () => {
     program.settings = { ...program.settings, who: '' };
     await showPage(program, '#/shelf');
     await expect.element(page.getByText(/It cannot switch anything off or make anything dead/)).toBeVisible();
-    await page.getByRole('button', { name: /I have read this/ }).click();
+    await page.getByRole('button', { name: /To the shelf/ }).click();
     await expect.element(page.getByText(/Type the name that your records shall carry/)).toBeVisible();
     await page.getByLabelText('Your name').fill('Mira');
-    await page.getByRole('button', { name: /I have read this/ }).click();
+    await page.getByRole('button', { name: /To the shelf/ }).click();
     await expect.element(page.getByRole('dialog')).not.toBeInTheDocument();
     expect(program.settings.who).toBe('Mira');
+  });
+});
+
+describe('what the program tells', () => {
+  const alarm = {
+    kind: 'alarm',
+    code: 'meter-quiet',
+    sentence: 'Ambient: its meter has gone quiet.',
+    atMs: 99_000,
+  } as const;
+  const told = page.getByText(/its meter has gone quiet/);
+
+  test('moves nothing under a hand that is pressing, and comes as soon as it lets go', async () => {
+    const program = new FakeProgram();
+    await showPage(program, '#/meters/new');
+    await expect.element(page.getByRole('button', { name: 'Keep this meter' })).toBeVisible();
+    window.dispatchEvent(new PointerEvent('pointerdown'));
+    program.push(alarm);
+    await new Promise((resolve) => setTimeout(resolve, 100));
+    expect(told.query()).toBeNull();
+    window.dispatchEvent(new PointerEvent('pointerup'));
+    await expect.element(told).toBeVisible();
+  });
+
+  test('takes nothing from a button that slid away between press and release', async () => {
+    const program = new FakeProgram();
+    await showPage(program, '#/meters/new');
+    const add = page.getByRole('button', { name: 'Add a range' });
+    await expect.element(add).toBeVisible();
+    const at = { bubbles: true, clientX: 40, clientY: 40 };
+    add.element().dispatchEvent(new PointerEvent('pointerdown', at));
+    document.body.dispatchEvent(new PointerEvent('pointerup', { ...at, clientX: 90 }));
+    expect(page.getByLabelText('Top of range').query()).toBeNull();
+    add.element().dispatchEvent(new PointerEvent('pointerdown', { ...at, button: 2 }));
+    document.body.dispatchEvent(new PointerEvent('pointerup', { ...at, button: 2 }));
+    expect(page.getByLabelText('Top of range').query()).toBeNull();
+    add.element().dispatchEvent(new PointerEvent('pointerdown', at));
+    document.body.dispatchEvent(new PointerEvent('pointerup', at));
+    await expect.element(page.getByLabelText('Top of range')).toBeVisible();
+  });
+
+  test('is not held back by a hand that keeps pressing', async () => {
+    const program = new FakeProgram();
+    await showPage(program, '#/meters/new');
+    await expect.element(page.getByRole('button', { name: 'Keep this meter' })).toBeVisible();
+    window.dispatchEvent(new PointerEvent('pointerdown'));
+    program.push(alarm);
+    await expect.element(told).toBeVisible();
+    window.dispatchEvent(new PointerEvent('pointerup'));
   });
 });

@@ -12,7 +12,7 @@ import {
 } from '../../src-shared/contract/request.ts';
 import { guardAtFirst, type GuardState } from '../../src-shared/interlock/state.ts';
 import type { MeterDescription } from '../../src-shared/meter/description.ts';
-import type { Build, WindingFields } from '../../src-shared/record/build.ts';
+import type { Build, BuildFields, WindingFields } from '../../src-shared/record/build.ts';
 import type { Core, CoreFields } from '../../src-shared/record/core.ts';
 import { settingsAtFirst, type Settings } from '../../src-shared/record/settings.ts';
 import type { Listener, Transport } from '../../src-renderer/state/transport.ts';
@@ -41,6 +41,9 @@ export class FakeProgram {
   ports: RequestValue<'port.list'> = { ports: [], failed: null };
   readonly cores = new Map<number, Core[]>();
   readonly builds: Build[] = [];
+  /** Plans of all cores, by the build that they were made for. */
+  readonly plans: RequestValue<'plan.list'>[number][] = [];
+  needs: RequestValue<'need.list'> = [];
   readonly meters: Present['meters'] = [];
   /** Every request as it came, newest last. */
   readonly asked: { readonly name: string; readonly input: unknown }[] = [];
@@ -48,6 +51,9 @@ export class FakeProgram {
   readonly hellos: Extract<FromPage, { kind: 'hello' }>[] = [];
   /** Answers that a test puts in place of the fake's own. */
   readonly instead: Handlers = {};
+  /** Answers to the requests of this name are held back until the test lets them go. */
+  heldBack: RequestName | null = null;
+  readonly #held: (() => void)[] = [];
   /** False: no link opens. */
   isReachable = true;
   #sequence = 0;
@@ -101,18 +107,18 @@ export class FakeProgram {
     this.cores.set(coreId, [
       { coreId, revisionId: this.#nextId++, replaces: null, reason: null, wallMs: fakeWallMs, fields },
     ]);
-    this.addBuild(coreId, 'As found', windings);
+    this.addBuild(coreId, { title: 'As found', joint: 'as-welded', shunts: 'not-known' }, windings);
     return coreId;
   }
 
-  addBuild(coreId: number, title: string, windings: readonly WindingFields[]): number {
+  addBuild(coreId: number, fields: BuildFields, windings: readonly WindingFields[]): number {
     const buildId = this.#nextId++;
     this.builds.push({
       buildId,
       coreId,
       number: this.builds.filter((build) => build.coreId === coreId).length + 1,
       wallMs: fakeWallMs,
-      fields: { title, joint: 'as-welded', shunts: 'not-known' },
+      fields,
       windings: windings.map((fields) => this.#winding(fields)),
       hasRuns: false,
     });
@@ -170,7 +176,16 @@ export class FakeProgram {
     const reply = outcome.ok
       ? ({ kind: 'reply', id, ok: true, value: outcome.value } satisfies ToPage)
       : ({ kind: 'refusal', id, ok: false, failure: outcome.failure } satisfies ToPage);
-    listener.heard(structuredClone(reply));
+    const answer = () => {
+      listener.heard(structuredClone(reply));
+    };
+    if (message.name === this.heldBack) this.#held.push(answer);
+    else answer();
+  }
+
+  /** Lets go of every answer that was held back. */
+  letGo(): void {
+    for (const answer of this.#held.splice(0)) answer();
   }
 
   #answer(name: string, input: unknown): Outcome<unknown> {
@@ -200,6 +215,7 @@ export class FakeProgram {
         guard: this.#guardView(),
         session: this.session,
         run: this.run,
+        lastRun: this.run,
         meters: this.meters,
         setup: this.setup,
       }),
@@ -207,6 +223,7 @@ export class FakeProgram {
       this.settings = settings;
       return done(settings);
     },
+    'lesson.list': () => done({ inHand: null, core: null, lessons: [] }),
     'core.list': () =>
       done(
         [...this.cores.values()].flatMap((revisions) => {
@@ -244,7 +261,7 @@ export class FakeProgram {
       return done({ coreId });
     },
     'build.add': ({ coreId, fields, windings }) => {
-      const buildId = this.addBuild(coreId, fields.title, windings);
+      const buildId = this.addBuild(coreId, fields, windings);
       this.push({ kind: 'changed', what: 'build', id: buildId });
       return done({ buildId });
     },
@@ -264,6 +281,51 @@ export class FakeProgram {
       this.builds[at] = { ...build, windings };
       this.push({ kind: 'changed', what: 'build', id: buildId });
       return done({ windingId: windingId ?? saved.windingId });
+    },
+    'session.list': () => done([]),
+    'plan.list': ({ coreId }) => {
+      const isOfCore = (buildId: number) => this.builds.some((one) => one.buildId === buildId && one.coreId === coreId);
+      return done(this.plans.filter(({ buildId }) => isOfCore(buildId)));
+    },
+    'plan.get': ({ planId }) => {
+      const plan = this.plans.find((each) => each.planId === planId);
+      return plan === undefined ? failed('not-found', 'There is no such plan.') : done(plan);
+    },
+    'need.list': () => done(this.needs),
+    'need.save': ({ needId, reason, fields }) => {
+      const at = this.needs.findIndex((need) => need.needId === needId);
+      const before = this.needs[at];
+      const saved = {
+        needId: needId ?? this.#nextId++,
+        revisionId: this.#nextId++,
+        replaces: before?.revisionId ?? null,
+        reason: reason ?? null,
+        wallMs: fakeWallMs,
+        retired: false,
+        fields,
+      };
+      if (before === undefined) this.needs.push(saved);
+      else this.needs[at] = saved;
+      this.push({ kind: 'changed', what: 'need', id: saved.needId });
+      return done({ needId: saved.needId });
+    },
+    'need.retire': ({ needId }) => {
+      this.needs = this.needs.filter((need) => need.needId !== needId);
+      this.push({ kind: 'changed', what: 'need', id: needId });
+      return done({});
+    },
+    'plan.save': ({ planId, buildId, reason, fields }) => {
+      const known = this.plans.find((plan) => plan.planId === planId);
+      const plan = known ?? { planId: this.#nextId++, buildId, versions: [] };
+      if (known === undefined) this.plans.push(plan);
+      const before = plan.versions.at(-1);
+      const revisionId = this.#nextId++;
+      plan.versions.push({
+        ...{ planId: plan.planId, revisionId, number: plan.versions.length + 1, replaces: before?.revisionId ?? null },
+        ...{ reason: reason ?? null, wallMs: fakeWallMs, fields, stale: [] },
+      });
+      this.push({ kind: 'changed', what: 'plan', id: plan.planId });
+      return done({ planId: plan.planId, revisionId });
     },
     'meter.list': () => done(this.meters),
     'meter.save': ({ meterId, description }) => {
@@ -288,6 +350,8 @@ export class FakeProgram {
     },
     'port.list': () => done(this.ports),
     'meter.try': () => done({ tryId: 1 }),
+    'meter.replay': () => done({ tryId: 2 }),
+    'port.find': () => done({ findId: 1 }),
     'meter.try-stop': () => done({}),
     'guard.send': ({ revision, command }) => {
       if (command.kind !== 'power-off' && revision !== this.guard.revision) {

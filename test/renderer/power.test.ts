@@ -99,7 +99,7 @@ describe('F8, power is off', () => {
     program.guard = guardStates.live;
     const coreId = program.addCore(dimmerCore);
     await showPage(program, `#/core/${coreId}`);
-    await page.getByRole('button', { name: 'Next build' }).click();
+    await page.getByRole('button', { name: 'Add a winding' }).click();
     await expect.element(page.getByRole('dialog').getByRole('button', { name: /Power is off/ })).toBeVisible();
     await userEvent.keyboard('{F8}');
     await expect.element(state('Proving')).toBeInTheDocument();
@@ -169,5 +169,34 @@ describe('the strip', () => {
     if (document.activeElement instanceof HTMLElement) document.activeElement.blur();
     await userEvent.keyboard('p');
     await expect.poll(() => location.hash).toBe('#/bench/prove');
+  });
+});
+
+describe('a command that the bench moved on from', () => {
+  const alarms = [{ code: 'clock', atMs: 100_000, heard: false }] as const;
+  const tick = { kind: 'check-confirmed', checkId: 'b-help' } as const;
+
+  test('is said again for the person when only an alarm came', async () => {
+    const program = new FakeProgram();
+    program.guard = guardStates.ready;
+    const { guarding } = await showPage(program, '#/shelf');
+    await expect.element(hold).toBeVisible();
+    program.guard = { ...guardStates.ready, revision: 7, alarms };
+    expect(await guarding.send(tick)).toBe(true);
+    expect(inputsOf(program, 'guard.send')).toMatchObject([{ revision: 0 }, { revision: 7 }]);
+    expect(guarding.refusal).toBeNull();
+  });
+
+  test('waits for the person when it brings power on, or the bench asks another thing of them', async () => {
+    const program = new FakeProgram();
+    program.guard = guardStates.ready;
+    const { guarding } = await showPage(program, '#/shelf');
+    await expect.element(hold).toBeVisible();
+    program.guard = { ...guardStates.ready, revision: 7, alarms };
+    expect(await guarding.beginPowerOn()).toBe(false);
+    expect(guarding.refusal).toBe('The bench has changed meanwhile. Look again.');
+    program.guard = { ...guardStates.ready, revision: 8, coreMagnetised: true };
+    expect(await guarding.send(tick)).toBe(false);
+    expect(inputsOf(program, 'guard.send')).toMatchObject([{ revision: 0 }, { revision: 7 }]);
   });
 });

@@ -3,7 +3,7 @@ import { limitWords, meterWords } from '../../src-renderer/frame/strip-view.ts';
 import { diameterOfGauge } from '../../src-renderer/page/core/winding-form.svelte.ts';
 import { isFound } from '../../src-renderer/page/shelf/find.ts';
 import { clockLength, duration } from '../../src-renderer/part/time-words.ts';
-import { writtenParts } from '../../src-renderer/part/written-parts.ts';
+import { writtenParts } from '../../src-shared/quantity/written-parts.ts';
 import { addressOf, placeOf, type Place } from '../../src-renderer/state/route.svelte.ts';
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import { dimmerCore } from './shelf-fixture.ts';
@@ -18,9 +18,15 @@ test.each([
   { kind: 'new-core' },
   { kind: 'core', coreId: 3, buildId: null },
   { kind: 'core', coreId: 3, buildId: 12 },
+  { kind: 'tally', planId: 3, output: null },
+  { kind: 'tally', planId: 3, output: 'a/b%' },
   { kind: 'edit-core', coreId: 3 },
   { kind: 'bench', part: null },
   { kind: 'bench', part: 'prove' },
+  { kind: 'plan', buildId: null },
+  { kind: 'plan', buildId: 7 },
+  { kind: 'wound', coreId: 3, planRevisionId: null },
+  { kind: 'wound', coreId: 3, planRevisionId: 8 },
   { kind: 'meters' },
   { kind: 'new-meter' },
   { kind: 'meter', meterId: 8 },

@@ -1,5 +1,7 @@
 import type { Soak } from './soak.ts';
 import { coverageOver, type Coverage } from '../shared/calculation/coverage.ts';
+import { excitationBench } from '../shared/calculation/excitation-bench.ts';
+import { heatRunBench, temperatureBench } from '../shared/calculation/heating-benches.ts';
 import { testCoilBench } from '../shared/calculation/test-coil-bench.ts';
 
 /** One calculation's coverage with the bounds that it must keep. */
@@ -9,7 +11,12 @@ interface CoverageSoak extends Coverage {
   readonly atMost: number;
 }
 
-const benches = [{ name: 'test-coil', bench: testCoilBench, atLeast: 0.94, atMost: 0.97 }];
+const benches = [
+  { name: 'test-coil', bench: testCoilBench, atLeast: 0.94, atMost: 0.97 },
+  { name: 'temperature-by-resistance', bench: temperatureBench, atLeast: 0.94, atMost: 0.97 },
+  { name: 'heat-run', bench: heatRunBench, atLeast: 0.94, atMost: 0.98 },
+  { name: 'excitation', bench: excitationBench, atLeast: 0.94, atMost: 0.98 },
+];
 
 /** How often the 95 % interval of each calculation holds the truth, over so many benches from one seed. */
 function coverageSoak(seed: number, count: number): readonly CoverageSoak[] {

@@ -1,4 +1,4 @@
-import { killInARun } from '../faults/kill.ts';
+import { killInRuns } from '../faults/kill.ts';
 import { seededGenerator } from '../../src-shared/quantity/generator.ts';
 import type { Soak } from './soak.ts';
 
@@ -8,17 +8,19 @@ export const killsSoak: Soak = {
   run: async ({ seed, isShort }) => {
     const random = seededGenerator(seed);
     const kills = isShort ? 6 : 200;
+    const inARow = isShort ? 3 : 20;
     let accepted = 0;
-    for (let kill = 0; kill < kills; kill += 1) {
-      const afterMs = Math.round(50 + 2950 * random.uniform());
-      const { missing, integrity, ending, guard, ...rest } = await killInARun(afterMs, 1000);
-      accepted += rest.accepted;
-      const isTruthful = ending === 'interrupted' && guard.kind === 'unproved';
-      if (missing.length > 0 || integrity !== 'ok' || !isTruthful) {
-        throw new Error(
-          `Kill ${kill} after ${afterMs} ms: ${missing.length} readings lost, integrity ${String(integrity)}, ` +
-            `run ${ending}, guard ${guard.kind}`,
-        );
+    for (let before = 0; before < kills; before += inARow) {
+      const moments = Array.from({ length: inARow }, () => Math.round(50 + 2950 * random.uniform()));
+      for (const { afterMs, missing, integrity, ending, guard, ...rest } of await killInRuns(moments, 1000)) {
+        accepted += rest.accepted;
+        const isTruthful = ending === 'interrupted' && guard.kind === 'unproved';
+        if (missing.length > 0 || integrity !== 'ok' || !isTruthful) {
+          throw new Error(
+            `A kill after ${afterMs} ms: ${missing.length} readings lost, integrity ${String(integrity)}, ` +
+              `run ${ending}, guard ${guard.kind}`,
+          );
+        }
       }
     }
     return `${kills} kills, ${accepted} readings accepted, none lost that was older than 250 ms`;

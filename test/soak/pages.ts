@@ -22,7 +22,7 @@ async function openHost() {
     return () => listeners.delete(listener);
   };
   const running = await runLocal({
-    chosen: { opensBrowser: false, port: 0, folder },
+    chosen: { port: 0, folder },
     create: () => done({ services: emptyServices, subscribe, close: () => Promise.resolve() }),
     pages: folder,
     log: (line) => bugs.push(line),

@@ -1,12 +1,23 @@
 import { parseArgs } from 'node:util';
 import { coverage } from './coverage.ts';
+import { falseChangesSoak } from './false-changes.ts';
 import { killsSoak } from './kills.ts';
 import { meterSoak } from './meter-fuzz.ts';
 import { pagesSoak } from './pages.ts';
+import { practiceBenches } from './practice-benches.ts';
+import { practiceFaultsSoak } from './practice-faults.ts';
 import type { Soak } from './soak.ts';
 
 /** Everything that is run long and at random. */
-const soaks: readonly Soak[] = [coverage, killsSoak, meterSoak, pagesSoak];
+const soaks: readonly Soak[] = [
+  coverage,
+  falseChangesSoak,
+  killsSoak,
+  meterSoak,
+  pagesSoak,
+  practiceBenches,
+  practiceFaultsSoak,
+];
 
 function readArguments() {
   try {

@@ -1,6 +1,11 @@
 import { untrack } from 'svelte';
+import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import { Asked } from '../../state/asked.svelte.ts';
 import type { Workshop } from '../../state/workshop.ts';
+
+/** Readings can come: ready or live, and for what is read on a dead winding as soon as it is proved dead. */
+const isDue = ({ kind, setUp }: GuardState): boolean =>
+  kind === 'live' || kind === 'ready' || (kind === 'isolated' && setUp?.energised === false);
 
 /**
  * The run at the bench: the open one, or the last one of this sitting. Begins one when the guard becomes ready, so that
@@ -19,11 +24,13 @@ export class BenchRun {
     let shown: number | null = null;
     let sessionId: number | null = null;
     const runId = $derived(present.run?.runId ?? null);
+    const lastId = $derived(present.lastRun?.runId ?? null);
     const session = $derived(present.session?.sessionId ?? null);
     $effect(() => {
       if (session !== sessionId) shown = null;
       sessionId = session;
-      const wanted = runId ?? shown;
+      // Without an open run the last one of the sitting stays in view, also when the page is loaded anew.
+      const wanted = runId ?? shown ?? lastId;
       if (wanted === shown && this.record !== null) return;
       shown = wanted;
       untrack(() => {
@@ -39,10 +46,9 @@ export class BenchRun {
     $effect(() => () => untrack(() => this.record?.stop()));
     $effect(() => {
       const state = present.guard?.state ?? null;
-      const isDue = state !== null && (state.kind === 'live' || state.kind === 'ready');
-      if (!isDue || runId !== null || !present.isKnown) return;
+      if (state === null || !isDue(state) || runId !== null || !present.isKnown || present.setup === null) return;
       // A run that the person ended while ready is not begun again by itself; power on begins one all the same.
-      if (state.kind === 'ready' && this.#readyRevision === state.sinceMs) return;
+      if (state.kind !== 'live' && this.#readyRevision === state.sinceMs) return;
       this.#readyRevision = state.sinceMs;
       untrack(() => void this.begin());
     });

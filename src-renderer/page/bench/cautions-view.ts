@@ -1,6 +1,9 @@
 import type { BenchFacts } from '../../../src-shared/interlock/bench.ts';
 import { cautionText } from '../../../src-shared/interlock/cautions.ts';
+import type { GuardState } from '../../../src-shared/interlock/state.ts';
 import { figure } from '../../../src-shared/interlock/words.ts';
+import type { Procedure } from '../../../src-shared/procedure/procedure.ts';
+import type { BuildFields } from '../../../src-shared/record/build.ts';
 import { voltsRows } from './volts-view.ts';
 
 interface CautionLine {
@@ -47,3 +50,33 @@ export const cautionLines = (bench: BenchFacts, touchVolts: number, fedOhms: num
   ...supplyCautions(bench.supply),
   ...inrushCaution(bench, fedOhms),
 ];
+
+/** Bare metal burns from here within a minute (ISO 13732-1, from memory). In °C. */
+const burnsFrom = 51;
+
+/** Whether anything that is read is hot enough to burn. */
+const isHot = ({ setUp, watch }: GuardState): boolean =>
+  (setUp?.channels ?? []).some(({ id, kind }) => {
+    const seen = watch.channels[id];
+    return kind === 'temperature' && seen?.kind === 'number' && (seen.value ?? 0) > burnsFrom;
+  });
+
+/** The cautions that belong to the procedure in hand, at their place: where they bear on what is done now. */
+export function procedureCautions(
+  { cautions }: Pick<Procedure, 'cautions'>,
+  state: GuardState,
+  shunts: BuildFields['shunts'] | null,
+): readonly CautionLine[] {
+  const { bench, thresholds } = state;
+  const isHigh = (bench?.windings ?? []).some(
+    ({ role, volts }) => role === 'secondary' && volts !== null && volts > thresholds.touchVolts,
+  );
+  const here: readonly (CautionLine | null)[] = [
+    { id: 'c-attend', about: 'Stay with it', text: cautionText('c-attend', {}) },
+    { id: 'c-kick', about: 'Direct current', text: cautionText('c-kick', {}) },
+    isHot(state) ? { id: 'c-hot', about: 'Hot', text: cautionText('c-hot', {}) } : null,
+    isHigh ? { id: 'c-out50', about: 'Output', text: cautionText('c-out50', {}) } : null,
+    shunts === 'out' ? { id: 'c-shunt', about: 'Shunts out', text: cautionText('c-shunt', {}) } : null,
+  ];
+  return here.filter((line) => line !== null).filter(({ id }) => cautions.some((named) => named === id));
+}

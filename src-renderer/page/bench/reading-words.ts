@@ -2,12 +2,27 @@ import type { LastReading } from '../../../src-shared/contract/meter-view.ts';
 import type { MeterDescription } from '../../../src-shared/meter/description.ts';
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
 
+/** More digits than any meter has: its range was described with a step that it does not show at this value. */
+const mostDigits = 7;
+
 /** A value with the digits that its range shows; without a range as many as it needs, six at most. */
 export function meterDigits(value: number, resolution: number | null): string {
-  if (resolution === null || resolution <= 0) return formatNumber(value, 6).replace('-', '−');
+  const few = formatNumber(value, 6).replace('-', '−');
+  if (resolution === null || resolution <= 0) return few;
   const decimals = Math.max(0, Math.min(9, Math.ceil(-Math.log10(resolution) - 1e-9)));
-  return value.toFixed(decimals).replace('-', '−');
+  const digits = value.toFixed(decimals).replace('-', '−');
+  return digits.replaceAll(/\D/g, '').length > mostDigits ? few : digits;
 }
+
+const ohmScales = [
+  { factor: 1e9, unit: 'GΩ' },
+  { factor: 1e6, unit: 'MΩ' },
+  { factor: 1e3, unit: 'kΩ' },
+] as const;
+
+/** The unit that a reading is shown in, and how many of its own make one: insulation is no number of nine digits. */
+export const shownIn = (unit: string, value: number): { readonly unit: string; readonly factor: number } =>
+  (unit === 'Ω' ? ohmScales.find(({ factor }) => Math.abs(value) >= factor) : undefined) ?? { unit, factor: 1 };
 
 /** Volts as a caution names them: three figures, `12 V`, `215 V`, `1.2 kV`. */
 export function voltsWords(volts: number): string {
@@ -18,10 +33,11 @@ export function voltsWords(volts: number): string {
 type Range = MeterDescription['ranges'][number];
 
 /** A range as its knob names it: `20 V range`. */
-export const rangeWords = (range: Range): string =>
-  range.top < 1
-    ? `${formatNumber(range.top * 1000, 4)} m${range.unit} range`
-    : `${formatNumber(range.top, 4)} ${range.unit} range`;
+export function rangeWords({ top, unit }: Range): string {
+  if (top < 1) return `${formatNumber(top * 1000, 4)} m${unit} range`;
+  const shown = shownIn(unit, top);
+  return `${formatNumber(top / shown.factor, 4)} ${shown.unit} range`;
+}
 
 const respondingWords = { 'true-rms': 'true rms', average: 'average', unknown: 'true rms or not: not known' } as const;
 

@@ -35,12 +35,30 @@ export class SessionForm {
   fedWindingId = $state(0);
   ambient = $state('');
   who = $state('');
+  note = $state('');
   refusals = $state.raw<Refusals>({});
 
   constructor(settings: Settings, buildId: number | null) {
     this.hertz = settings.mainsHertz;
     this.who = settings.who;
     this.buildId = buildId ?? 0;
+  }
+
+  /** What was said of a session before, to be put right. */
+  take({ buildId, supply, fedWindingId, ambientCelsius, who, note }: SessionFields): void {
+    const text = (value: number | undefined) => (value === undefined ? '' : String(value));
+    this.buildId = buildId;
+    this.kind = supply.kind;
+    this.volts = text(supply.volts);
+    this.hertz = supply.hertz;
+    this.amps = text(supply.ampsAtMost);
+    this.earthed = supply.earthed;
+    this.rcd = supply.rcd;
+    this.fuse = text(supply.fuseAmps);
+    this.fedWindingId = fedWindingId ?? 0;
+    this.ambient = text(ambientCelsius);
+    this.who = who;
+    this.note = note ?? '';
   }
 
   /** The volts as typed, when they are a number above zero. */
@@ -79,6 +97,7 @@ export class SessionForm {
       fedWindingId: this.fedWindingId === 0 ? null : this.fedWindingId,
       ...(ambientCelsius === undefined ? {} : { ambientCelsius }),
       who: this.who,
+      ...(this.note.trim() === '' ? {} : { note: this.note.trim() }),
     });
     for (const issue of parsed.issues ?? []) {
       const key = keyOfPath[v.getDotPath(issue) ?? ''];

@@ -1,4 +1,4 @@
-import type { ChannelChoice } from '../../../src-shared/contract/request.ts';
+import type { ChannelChoice } from '../../../src-shared/contract/channel-choice.ts';
 import type { RequestValue } from '../../../src-shared/contract/request.ts';
 
 export type Meter = RequestValue<'app.present'>['meters'][number];
@@ -13,7 +13,13 @@ export const notLocked = -1;
 interface Filled {
   meterId: number;
   range: number;
+  /** Which of the meter's values; empty for a meter of one. */
+  value: string;
 }
+
+/** The values that stand on each line of a meter; none for a meter of one value. */
+export const valueNames = (meter: Meter | undefined): readonly string[] =>
+  meter?.description.kind === 'serial' ? meter.description.values.map(({ name }) => name) : [];
 
 /** The a.c. volt ranges of a meter with their place in its description, lowest first. */
 export const voltRanges = (meter: Meter | undefined) =>
@@ -40,11 +46,15 @@ export class SetUpForm {
     this.filled = Object.fromEntries(
       channels.map((channel) => [
         channel,
-        { meterId: found(channel)?.meterId ?? noMeter, range: found(channel)?.lockedRange ?? notLocked },
+        {
+          meterId: found(channel)?.meterId ?? noMeter,
+          range: found(channel)?.lockedRange ?? notLocked,
+          value: found(channel)?.value ?? '',
+        },
       ]),
     );
     this.extra = Object.fromEntries(optional.map((channel) => [channel, found(channel)?.meterId ?? noMeter]));
-    const used = new Set(channels.map((channel) => found(channel)?.meterId));
+    const used = new Set(channels.map((channel) => `${found(channel)?.meterId} ${found(channel)?.value ?? ''}`));
     if (was.length > 0 && used.size === 1) this.way = 'moved';
   }
 
@@ -55,7 +65,7 @@ export class SetUpForm {
 
   /** Another meter has other ranges. */
   choose(channel: string, meterId: number): void {
-    this.filled[channel] = { meterId, range: notLocked };
+    this.filled[channel] = { meterId, range: notLocked, value: '' };
   }
 
   /** The choices, or null with what is missing at its channel. */
@@ -67,7 +77,12 @@ export class SetUpForm {
     const needed = this.channels.map((channel) => {
       const filled = this.filled[this.way === 'moved' && first !== undefined ? first : channel];
       const range = filled?.range ?? notLocked;
-      return { channel, meterId: filled?.meterId ?? noMeter, lockedRange: range === notLocked ? null : range };
+      return {
+        channel,
+        meterId: filled?.meterId ?? noMeter,
+        lockedRange: range === notLocked ? null : range,
+        ...(filled === undefined || filled.value === '' ? {} : { value: filled.value }),
+      };
     });
     const besides = this.optional.flatMap((channel) => {
       const meterId = this.extra[channel] ?? noMeter;

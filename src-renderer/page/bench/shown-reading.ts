@@ -1,6 +1,8 @@
 import type { MeterState } from '../../../src-shared/contract/meter-view.ts';
 import type { ReadingKind, ReadingOrigin } from '../../../src-shared/record/reading.ts';
+import type { KeptValue } from '../../../src-shared/record/run.ts';
 import type { Coupling } from '../../../src-shared/meter/unit.ts';
+import { clockAtMs, type TimedRun } from '../../../src-shared/record/run-time.ts';
 import type { LiveReading } from '../../state/live-readings.ts';
 
 /** The reading a figure shows. `atMs` is on the program's clock. */
@@ -23,18 +25,23 @@ export interface ShownReading {
  * What the figure of a channel shows. While the run takes readings that is what the recorder accepted, so that screen and
  * file cannot disagree; otherwise what the meter said last, marked as not recorded.
  * @param recorded - the run's last reading on the channel
- * @param runStartMs - the start of that run on the program's clock
+ * @param run - that run, which tells how its time goes against the program's clock; null when none is shown
  * @param heard - what the channel's meter said last, whether recorded or not
+ * @param sinceMs - since when the run takes readings of this channel, on the program's clock: what was heard after that
+ *   is in the run, also on a page that was loaded since
  */
 export function shownReading(
   isRecording: boolean,
   recorded: LiveReading | null,
-  runStartMs: number,
+  run: TimedRun | null,
   heard: MeterState['last'],
+  sinceMs = Infinity,
 ): ShownReading | null {
-  if (!isRecording || recorded === null) return heard === null ? null : { ...heard, isRecorded: false };
+  if (!isRecording || recorded === null || run === null) {
+    return heard === null ? null : { ...heard, isRecorded: isRecording && heard.atMs >= sinceMs };
+  }
   return {
-    atMs: runStartMs + recorded.atMs,
+    atMs: clockAtMs(run, recorded.atMs),
     kind: recorded.kind,
     value: recorded.value,
     u: recorded.u,
@@ -46,4 +53,13 @@ export function shownReading(
     bottomOfRange: heard?.bottomOfRange ?? false,
     isRecorded: true,
   };
+}
+
+/** With one meter that is moved: what was kept towards the next point on a channel that it has left; null when nothing. */
+export function keptReading(towards: readonly KeptValue[], channel: string, atMs: number): ShownReading | null {
+  const kept = towards.findLast((one) => one.channel === channel);
+  if (kept === undefined) return null;
+  const { value, u, unit } = kept;
+  const place = { text: '', coupling: null, origin: 'meter', rangeIndex: null, bottomOfRange: false } as const;
+  return { ...place, atMs, kind: 'number', value, u, unit, isRecorded: true };
 }

@@ -1,3 +1,4 @@
+import { awaitsCooling } from './cooling-start.ts';
 import type { GuardState } from '../../../src-shared/interlock/state.ts';
 
 /** What the middle of the bench is for. */
@@ -16,7 +17,7 @@ export function buildOfPart(part: string | null): number | null {
 /** What the guard's state calls for: set up first, prove what is not proved, then read; after power the result stays in view. */
 function naturalStage(state: GuardState): Stage {
   if (state.setUp === null) return 'set-up';
-  return state.kind === 'unproved' ? 'prove' : 'readings';
+  return state.kind === 'unproved' && !awaitsCooling(state) ? 'prove' : 'readings';
 }
 
 /** What is shown: the part that was asked for, except that power on always shows the readings. */

@@ -81,6 +81,10 @@ export function dropWords({ results, cautions }: TurnsAnswer): string {
   return results.dropAllowance?.value === 0 ? 'The primary’s own drop is corrected.' : '';
 }
 
+/** What is said of the meters beside the answer itself: two kinds in one ratio; null when there is nothing. */
+export const metersRemark = ({ cautions }: TurnsAnswer): string | null =>
+  cautions.find(({ code }) => code === 'mixed-meter-kinds')?.text ?? null;
+
 /** Cautions that have no other place on the page. */
 export const otherCautions = ({ cautions }: TurnsAnswer) =>
   cautions.filter(({ code }) => !suggestionReasons.has(code) && !code.startsWith('primary-drop'));

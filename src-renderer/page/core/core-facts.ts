@@ -1,14 +1,17 @@
+import * as v from 'valibot';
 import { calculate } from '../../../src-shared/calculation/calculate.ts';
-import type { Written } from '../../../src-shared/quantity/format.ts';
+import { comparedQuantities } from '../../../src-shared/comparison/quantity.ts';
+import { chosenResults, doubtOf, sideOf, voltsOf } from '../../../src-shared/comparison/side.ts';
+import { formatNumber, type Written } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
-import type { Build, Winding } from '../../../src-shared/record/build.ts';
+import { turnsKnown, type Build, type Winding } from '../../../src-shared/record/build.ts';
 import type { CoreFields } from '../../../src-shared/record/core.ts';
 import type { Measured } from '../../../src-shared/record/field.ts';
 import type { Result } from '../../../src-shared/record/run.ts';
 import type { Settings } from '../../../src-shared/record/settings.ts';
 import { shortDate } from '../../part/time-words.ts';
 import { shortTermPower } from '../shelf/short-term-power.ts';
-import { primaryOf } from './next-step.ts';
+import { primaryOf } from '../../../src-shared/record/primary.ts';
 
 /** One row of the table: a figure with its doubt, or null for not known; and where it came from, or why it is missing. */
 export interface Fact {
@@ -17,6 +20,8 @@ export interface Fact {
   /** Put before the figure: an estimate by rule. */
   readonly about?: true;
   readonly from: string;
+  /** The run that it was measured in. */
+  readonly runId?: number;
 }
 
 /** What the table of a core is made from. */
@@ -27,24 +32,27 @@ export interface CoreOnTable {
   readonly settings: Pick<Settings, 'mainsVolts' | 'mainsHertz' | 'units'>;
 }
 
-/** Turns of a winding as a calculation takes them; null when not known. */
-function turnsOf(winding: Winding | undefined): { readonly value: number; readonly u: number } | null {
-  const turns = winding?.fields.turns;
-  if (turns === undefined || turns.kind === 'unknown') return null;
-  return turns.kind === 'counted' ? { value: turns.turns, u: 0 } : { value: turns.value, u: turns.u };
-}
+const runOf = (result: Result | undefined) => {
+  const runId = result?.runId ?? null;
+  return runId === null ? {} : { runId };
+};
 
 function turnsFact(primary: Winding | undefined, results: readonly Result[]): Fact {
   const name = 'Primary turns';
   const turns = primary?.fields.turns;
-  const known = turnsOf(primary);
+  const known = turns === undefined ? null : turnsKnown(turns);
   if (turns === undefined || known === null) {
     return { name, figure: null, from: primary === undefined ? 'no primary described' : 'no test coil yet' };
   }
   const figure = { ...known, unit: '' };
   if (turns.kind !== 'estimated') return { name, figure, from: 'counted by hand' };
   const result = results.find(({ resultId }) => resultId === turns.resultId);
-  return { name, figure, from: result === undefined ? 'estimated' : `test coil, ${shortDate(result.wallMs)}` };
+  return {
+    name,
+    figure,
+    from: result === undefined ? 'estimated' : `test coil, ${shortDate(result.wallMs)}`,
+    ...runOf(result),
+  };
 }
 
 function lengthFact(name: string, known: Measured | undefined, unit: string, system: UnitSystem, from: string): Fact {
@@ -58,7 +66,8 @@ function lengthFact(name: string, known: Measured | undefined, unit: string, sys
 function fluxFacts({ fields, build, settings }: CoreOnTable): readonly Fact[] {
   const { mainsVolts: volts, mainsHertz: hertz } = settings;
   const [fluxName, perTurnName] = [`Flux at ${volts} V, ${hertz} Hz`, `Volts a turn at ${volts} V`];
-  const turns = turnsOf(primaryOf(build));
+  const primary = primaryOf(build);
+  const turns = primary === undefined ? null : turnsKnown(primary.fields.turns);
   const none = (why: string): readonly Fact[] => [
     { name: fluxName, figure: null, from: why },
     { name: perTurnName, figure: null, from: why },
@@ -107,6 +116,53 @@ function ironFact({ fields, settings }: CoreOnTable): Fact {
   return { name, figure: inSystem(area, settings.units), from };
 }
 
+/** What is measured of every build, by the name that comparisons have for it, and what it needs. */
+const measuredNames = [
+  ['No-load current', 'no no-load point yet'],
+  ['Core loss', 'needs a no-load point with watts'],
+  ['Knee', 'no no-load curve yet'],
+  ['Final rise', 'no heat run yet'],
+  ['Volts without load', 'no loaded run yet'],
+  ['Output resistance', 'no loaded run yet'],
+] as const;
+
+/** Figures that were measured on the build itself, each with the run that it comes from. */
+function measuredFacts({ build, results, settings }: CoreOnTable): readonly Fact[] {
+  if (build === undefined) return [];
+  const hasOutput = build.windings.some(({ fields }) => fields.role === 'secondary');
+  const record = { build, results, runs: [], sessions: [], meterKinds: new Map(), meterNames: new Map() };
+  const [kept] = chosenResults(record, record);
+  const items = sideOf(record, '', kept).results;
+  return measuredNames.flatMap(([name, missing]): readonly Fact[] => {
+    const item = items.find(({ quantity }) => quantity === name);
+    if (item === undefined) {
+      const isOfOutput = missing === 'no loaded run yet';
+      return isOfOutput && !hasOutput ? [] : [{ name, figure: null, from: missing }];
+    }
+    const calculation = comparedQuantities.find((one) => one.name === name)?.calculation;
+    const result = calculation === undefined ? undefined : kept.get(calculation);
+    const volts = result === undefined ? null : voltsOf(result);
+    const value = typeof item.value === 'number' ? item.value : item.value.value;
+    return [
+      {
+        name,
+        figure: inSystem({ value, u: doubtOf(item), unit: item.unit ?? '' }, settings.units),
+        from: `${volts === null ? '' : `at ${formatNumber(volts, 4)} V, `}${result === undefined ? '' : shortDate(result.wallMs)}`,
+        ...runOf(result),
+      },
+    ];
+  });
+}
+
+const Ohms = v.looseObject({ results: v.looseObject({ ohms: v.looseObject({ value: v.number() }) }) });
+
+/** The result that the resistance of a winding was taken from; undefined where it was typed. */
+const ohmsResult = (winding: Winding | undefined, results: readonly Result[]): Result | undefined =>
+  results.findLast(({ output }) => {
+    const read = v.safeParse(Ohms, output);
+    return read.success && read.output.results.ohms.value === winding?.fields.ohms?.value;
+  });
+
 /** The rows of the table, in the order of the job; what nobody knows is there too, and says so. */
 export function coreFacts(table: CoreOnTable): readonly Fact[] {
   const { fields, build, results, settings } = table;
@@ -117,13 +173,17 @@ export function coreFacts(table: CoreOnTable): readonly Fact[] {
   return [
     turnsFact(primary, results),
     ...fluxFacts(table),
-    lengthFact(
-      'Primary resistance',
-      primary?.fields.ohms,
-      'Ω',
-      settings.units,
-      at === null ? 'measured' : `at ${Math.round(at.value)} ${at.unit}`,
-    ),
+    {
+      ...lengthFact(
+        'Primary resistance',
+        primary?.fields.ohms,
+        'Ω',
+        settings.units,
+        at === null ? 'measured' : `at ${Math.round(at.value)} ${at.unit}`,
+      ),
+      ...runOf(ohmsResult(primary, results)),
+    },
+    ...measuredFacts(table),
     ironFact(table),
     lengthFact('Mass', fields.mass, 'kg', settings.units, fields.massIs === 'stripped' ? 'stripped' : 'as pulled'),
     power.kind === 'known'

@@ -116,7 +116,12 @@ export class WindingForm {
     if (ohms !== undefined && ohmsCelsius === undefined) {
       refusals.ohmsCelsius ??= 'A resistance belongs to a temperature: type that of the winding, such as the room’s.';
     }
+    // What this form does not ask is not forgotten by a correction.
+    const { wire, strands, turnsAdded } = this.before?.fields ?? {};
     const parsed = v.safeParse(WindingFields, {
+      ...(wire === undefined ? {} : { wire }),
+      ...(strands === undefined ? {} : { strands }),
+      ...(turnsAdded === undefined ? {} : { turnsAdded }),
       label: this.label,
       role: this.role,
       turns: turns ?? { kind: 'unknown' },

@@ -1,8 +1,8 @@
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
-import type { WindingFields } from '../../../src-shared/record/build.ts';
+import type { BuildFields, WindingFields } from '../../../src-shared/record/build.ts';
 import { cautionText } from '../../../src-shared/interlock/cautions.ts';
-import { writtenParts } from '../../part/written-parts.ts';
+import { writtenParts } from '../../../src-shared/quantity/written-parts.ts';
 import { turnsWords } from '../shelf/core-words.ts';
 
 /** A length in the person's units: `1.25 mm`, `0.0492 in`. */
@@ -16,10 +16,15 @@ const turnsOrNot = (turns: WindingFields['turns']): string => {
   return words === null ? 'turns not known' : `${words} turns`;
 };
 
+/** The wire of a winding as it was sold, else as it was measured: `2 × 1.4 mm`, `1.25 mm`. */
+function wireWords({ wire, strands, bareDiameter }: WindingFields, system: UnitSystem): string {
+  const one = wire ?? (bareDiameter === undefined ? 'wire not measured' : lengthWords(bareDiameter.value, system));
+  return strands === undefined ? one : `${strands} × ${one}`;
+}
+
 /** A winding in the key of a drawing: `primary, 164 turns, 1.25 mm`. */
 export function keyWords(fields: WindingFields, system: UnitSystem): string {
-  const wire = fields.bareDiameter === undefined ? 'wire not measured' : lengthWords(fields.bareDiameter.value, system);
-  return `${fields.label}, ${turnsOrNot(fields.turns)}, ${wire}`;
+  return `${fields.label}, ${turnsOrNot(fields.turns)}, ${wireWords(fields, system)}`;
 }
 
 /** What is known of a winding, each as a short phrase. */
@@ -29,10 +34,22 @@ export function windingFacts(fields: WindingFields, system: UnitSystem): readonl
   return [
     ...role,
     turnsOrNot(fields.turns),
-    fields.bareDiameter === undefined ? 'wire not measured' : lengthWords(fields.bareDiameter.value, system),
+    wireWords(fields, system),
     fields.metal === 'not-known' ? 'metal not known' : fields.metal,
     ...(ohms === null ? [] : [`${ohms.value}${ohms.u === null ? '' : ` ± ${ohms.u}`} Ω`]),
     ...(fields.onPlug ? ['on the plug'] : []),
+  ];
+}
+
+/** What is known of a build besides its windings, each as a short phrase. */
+export function buildFacts({ joint, shunts, separation, varnish, curedOn, note }: BuildFields): readonly string[] {
+  return [
+    joint === 'not-known' ? 'joint not known' : `joint ${joint.replace('-', ' ')}`,
+    shunts === 'none' ? 'no shunts' : shunts === 'not-known' ? 'shunts not known' : `shunts ${shunts}`,
+    ...(separation === undefined ? [] : [separation]),
+    ...(varnish === undefined ? [] : [varnish]),
+    ...(curedOn === undefined ? [] : [`cured on ${curedOn}`]),
+    ...(note === undefined || note === '' ? [] : [note]),
   ];
 }
 

@@ -1,47 +1,25 @@
 import type { PortInfo } from '../../../src-shared/contract/meter-view.ts';
-import { readDescription, type MeterDescription } from '../../../src-shared/meter/description.ts';
+import type { PortSearch } from '../../../src-shared/contract/push.ts';
+import type { Correction } from '../../../src-shared/meter/correction.ts';
+import { readDescription, type MeterDescription, type SerialMeter } from '../../../src-shared/meter/description.ts';
 import type { DecimalMark } from '../../../src-shared/meter/decimal-mark.ts';
-import type { Encoding, LineFormat } from '../../../src-shared/meter/line-format.ts';
+import type { BareUnit, Encoding, LineFormat } from '../../../src-shared/meter/line-format.ts';
 import { usualPortSettings, type PortSettings } from '../../../src-shared/meter/port-settings.ts';
-import type { MeterRange, Scale } from '../../../src-shared/meter/range.ts';
+import type { Sample } from '../../../src-shared/meter/sample.ts';
 import { carriesCoupling, type Coupling, type MeterUnit } from '../../../src-shared/meter/unit.ts';
-import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
-import { formatNumber } from '../../../src-shared/quantity/format.ts';
+import { AccuracyForm } from './accuracy-form.svelte.ts';
+import { TalkForm } from './talk-form.svelte.ts';
+import { boxed, typedMs, typedNumber } from './typed-number.ts';
+import { ValuesForm } from './values-form.svelte.ts';
 
-/** A range of the accuracy table as typed. */
-export interface RangeRow {
-  readonly id: number;
-  unit: MeterUnit;
-  coupling: Coupling | 'none';
-  top: string;
-  resolution: string;
-  percent: string;
-  digits: string;
-  shape: MeterRange['shape'];
-}
-
-/** A scale factor as typed. */
-export interface ScaleRow {
-  readonly id: number;
-  unit: MeterUnit;
-  factor: string;
-  becomes: MeterUnit;
-  percent: string;
-}
-
-type Serial = Extract<MeterDescription, { kind: 'serial' }>;
-const box = (value: number): string => formatNumber(value, 9);
-/** What a typed number comes to; one that cannot be read is refused by the description's schema as not finite. */
-const number = (text: string): number => {
-  const parsed = parseNumber(text);
-  return parsed.ok ? parsed.value : Number.NaN;
-};
+/** The settings that a search found, as its last push tells them. */
+type Found = Extract<NonNullable<PortSearch['outcome']>, { kind: 'heard' }>;
 
 /** A meter as it stands in the form: the person's own texts. */
 export class MeterForm {
   readonly meterId: number | null;
   label = $state('');
-  kind = $state<'serial' | 'keyboard'>('serial');
+  kind = $state<MeterDescription['kind']>('serial');
   portPath = $state('');
   baudRate = $state<PortSettings['baudRate']>(usualPortSettings.baudRate);
   dataBits = $state<PortSettings['dataBits']>(usualPortSettings.dataBits);
@@ -55,19 +33,25 @@ export class MeterForm {
   pattern = $state('');
   bareUnit = $state<MeterUnit | 'none'>('none');
   bareCoupling = $state<Coupling | 'none'>('none');
+  barePower = $state<NonNullable<BareUnit['powerOfTen']>>(0);
   responding = $state<MeterDescription['responding']>('unknown');
   maxVolts = $state('');
   category = $state('');
-  linkIsolated = $state<Serial['linkIsolated']>('unknown');
+  /** Of a practice meter alone; empty for the usual one. */
+  crestFactor = $state('');
+  linkIsolated = $state<SerialMeter['linkIsolated']>('unknown');
   interval = $state('0.5');
-  ranges = $state<RangeRow[]>([]);
-  scales = $state<ScaleRow[]>([]);
+  /** Lines as they once came; null when none are kept. */
+  sample = $state.raw<Sample | null>(null);
+  corrections = $state.raw<readonly Correction[]>([]);
+  readonly talk = new TalkForm();
+  readonly values = new ValuesForm();
+  readonly accuracy = new AccuracyForm();
   reason = $state('');
   /** What is wrong, by the path in the description. */
   refusals = $state.raw<Readonly<Record<string, string>>>({});
   #identity: { readonly path: string; readonly identity: string | null } | null = null;
   readonly #before: MeterDescription | null;
-  #nextRow = 1;
 
   constructor(before: { readonly meterId: number; readonly description: MeterDescription } | null) {
     this.meterId = before?.meterId ?? null;
@@ -75,14 +59,16 @@ export class MeterForm {
     if (before === null) return;
     const { description } = before;
     this.label = description.label;
-    this.kind = description.kind === 'serial' ? 'serial' : 'keyboard';
+    this.kind = description.kind;
     this.responding = description.responding;
-    this.maxVolts = description.maxVolts === null ? '' : box(description.maxVolts);
+    this.maxVolts = description.maxVolts === null ? '' : boxed(description.maxVolts);
     this.category = description.category ?? '';
-    this.interval = box(description.typicalIntervalMs / 1000);
-    this.ranges = description.ranges.map((range) => this.#row(range));
-    this.scales = description.scales.map((scale) => this.#scaleRow(scale));
+    this.interval = boxed(description.typicalIntervalMs / 1000);
+    this.accuracy.take(description);
+    this.corrections = description.corrections ?? [];
     if (description.kind === 'serial') this.#takeSerial(description);
+    if (description.kind === 'practice' && description.crestFactor !== undefined)
+      this.crestFactor = boxed(description.crestFactor);
   }
 
   /** The port was picked from the list: its lasting name is kept with it. */
@@ -91,34 +77,31 @@ export class MeterForm {
     this.#identity = { path, identity };
   }
 
-  /** A further range: ten times the last one, or an empty one. */
-  addRange(): void {
-    const last = this.ranges.at(-1);
-    const times10 = (text: string): string => (text.trim() === '' ? '' : box(number(text) * 10));
-    this.ranges.push(
-      last === undefined
-        ? this.#row({
-            unit: 'V',
-            coupling: 'ac',
-            top: Number.NaN,
-            resolution: Number.NaN,
-            percentOfReading: Number.NaN,
-            digits: Number.NaN,
-            shape: 'rectangular',
-          })
-        : { ...last, id: this.#nextRow++, top: times10(last.top), resolution: times10(last.resolution) },
-    );
+  /** The settings that were heard on the port. */
+  takeFound({ settings, encoding, decimal }: Found): void {
+    this.baudRate = settings.baudRate;
+    this.dataBits = settings.dataBits;
+    this.parity = settings.parity;
+    this.stopBits = settings.stopBits;
+    this.dtr = settings.dtr;
+    this.rts = settings.rts;
+    this.encoding = encoding;
+    this.decimal = decimal;
   }
 
-  addScale(): void {
-    this.scales.push(this.#scaleRow({ unit: 'V', factor: 1000, becomes: 'A', percent: 1 }));
+  /** A range is not there any more: corrections follow their ranges. */
+  removeRange(id: number): void {
+    const index = this.accuracy.ranges.findIndex((row) => row.id === id);
+    this.accuracy.ranges = this.accuracy.ranges.filter((row) => row.id !== id);
+    this.corrections = this.corrections
+      .filter(({ rangeIndex }) => rangeIndex !== index)
+      .map((one) => (one.rangeIndex > index ? { ...one, rangeIndex: one.rangeIndex - 1 } : one));
   }
 
-  /** The range that a row amounts to, as far as its texts are numbers; null when one is not. */
-  rangeOf(row: RangeRow): MeterRange | null {
-    const range = this.#range(row);
-    const isWhole = [range.top, range.resolution, range.percentOfReading, range.digits].every(Number.isFinite);
-    return isWhole ? range : null;
+  /** Uses a correction, in the place of an earlier one of its range. */
+  useCorrection(correction: Correction): void {
+    const others = this.corrections.filter(({ rangeIndex }) => rangeIndex !== correction.rangeIndex);
+    this.corrections = [...others, correction];
   }
 
   /** The description, or null with every refusal at its place. */
@@ -128,9 +111,26 @@ export class MeterForm {
 
   /** Enough of a description to listen on its port: accuracy and ratings may still be missing. */
   readForTrial(): MeterDescription | null {
-    const gathered = this.#gather();
     const label = this.label.trim() === '' ? 'Meter on trial' : this.label;
+    const { corrections: _, ...gathered } = this.#gather();
     return this.#judge({ ...gathered, label, ranges: [], scales: [], maxVolts: null, category: null });
+  }
+
+  /** The same without a word about what is wrong: for what is shown while it is typed. Null while it cannot be read. */
+  peek(): SerialMeter | null {
+    const read = readDescription({
+      ...this.#gather(),
+      label: 'Meter',
+      ranges: [],
+      corrections: [],
+      scales: [],
+      maxVolts: null,
+      category: null,
+      typicalIntervalMs: 500,
+      ...(this.portPath.trim() === '' ? { port: { ...usualPortSettings, path: 'none yet' } } : {}),
+      talk: { mode: 'listen' },
+    });
+    return read.ok && read.description.kind === 'serial' ? read.description : null;
   }
 
   /** Puts a refusal of the program at its place. True when there is a place for it. */
@@ -150,26 +150,33 @@ export class MeterForm {
     return null;
   }
 
-  #gather(): object {
+  #gather() {
     const common = {
       label: this.label,
       responding: this.responding,
-      ranges: this.ranges.map((row) => this.#range(row)),
-      scales: this.scales.map(({ unit, factor, becomes, percent }) => ({
-        unit,
-        factor: number(factor),
-        becomes,
-        percent: number(percent),
-      })),
-      maxVolts: this.maxVolts.trim() === '' ? null : number(this.maxVolts),
+      ...this.accuracy.gather(),
+      ...(this.corrections.length === 0 ? {} : { corrections: [...this.corrections] }),
+      maxVolts: this.maxVolts.trim() === '' ? null : typedNumber(this.maxVolts),
       category: this.category.trim() === '' ? null : this.category,
-      typicalIntervalMs: Math.round(number(this.interval) * 1000),
+      typicalIntervalMs: typedMs(this.interval),
     };
-    if (this.kind === 'keyboard') return { kind: 'keyboard', ...common };
+    switch (this.kind) {
+      case 'keyboard':
+        return { kind: 'keyboard', ...common };
+      case 'practice': {
+        const before = this.#before?.kind === 'practice' ? this.#before : null;
+        const { unit = 'V', coupling = 'ac' } = before ?? {};
+        const crest = this.crestFactor.trim() === '' ? {} : { crestFactor: typedNumber(this.crestFactor) };
+        return { kind: 'practice', ...common, unit, coupling, ...crest };
+      }
+      case 'serial':
+        return { kind: 'serial', ...common, ...this.#gatherSerial() };
+    }
+  }
+
+  #gatherSerial() {
     const path = this.portPath.trim();
     return {
-      kind: 'serial',
-      ...common,
       port: {
         path,
         identity: this.#identity?.path === path ? this.#identity.identity : null,
@@ -180,26 +187,29 @@ export class MeterForm {
         dtr: this.dtr,
         rts: this.rts,
       },
-      talk: this.#before?.kind === 'serial' ? this.#before.talk : { mode: 'listen' },
+      talk: this.talk.gather(),
       format: {
         grammar: this.grammar,
         encoding: this.encoding,
         decimal: this.decimal,
         ...(this.grammar === 'pattern' ? { pattern: this.pattern } : {}),
       },
-      values: this.#before?.kind === 'serial' ? this.#before.values : [],
-      bareUnit:
-        this.bareUnit === 'none'
-          ? null
-          : {
-              unit: this.bareUnit,
-              coupling: this.bareCoupling === 'none' || !carriesCoupling(this.bareUnit) ? null : this.bareCoupling,
-            },
+      values: this.values.gather(),
+      bareUnit: this.bareUnit === 'none' ? null : this.#bare(this.bareUnit),
       linkIsolated: this.linkIsolated,
+      ...(this.sample === null ? {} : { sample: this.sample }),
     };
   }
 
-  #takeSerial(description: Serial): void {
+  #bare(unit: MeterUnit): BareUnit {
+    return {
+      unit,
+      coupling: this.bareCoupling === 'none' || !carriesCoupling(unit) ? null : this.bareCoupling,
+      ...(this.barePower === 0 ? {} : { powerOfTen: this.barePower }),
+    };
+  }
+
+  #takeSerial(description: SerialMeter): void {
     const { port, format, bareUnit } = description;
     this.portPath = port.path;
     this.#identity = { path: port.path, identity: port.identity };
@@ -209,42 +219,16 @@ export class MeterForm {
     this.stopBits = port.stopBits;
     this.dtr = port.dtr;
     this.rts = port.rts;
+    this.talk.take(description.talk);
     this.encoding = format.encoding;
     this.decimal = format.decimal;
     this.grammar = format.grammar;
     if (format.grammar === 'pattern') this.pattern = format.pattern;
+    this.values.take(description.values);
     this.bareUnit = bareUnit?.unit ?? 'none';
     this.bareCoupling = bareUnit?.coupling ?? 'none';
+    this.barePower = bareUnit?.powerOfTen ?? 0;
     this.linkIsolated = description.linkIsolated;
-  }
-
-  #range({ unit, coupling, top, resolution, percent, digits, shape }: RangeRow): MeterRange {
-    return {
-      unit,
-      coupling: coupling === 'none' || !carriesCoupling(unit) ? null : coupling,
-      top: number(top),
-      resolution: number(resolution),
-      percentOfReading: number(percent),
-      digits: number(digits),
-      shape,
-    };
-  }
-
-  #row({ unit, coupling, top, resolution, percentOfReading, digits, shape }: MeterRange): RangeRow {
-    const text = (value: number): string => (Number.isNaN(value) ? '' : box(value));
-    return {
-      id: this.#nextRow++,
-      unit,
-      coupling: coupling ?? 'none',
-      top: text(top),
-      resolution: text(resolution),
-      percent: text(percentOfReading),
-      digits: text(digits),
-      shape,
-    };
-  }
-
-  #scaleRow({ unit, factor, becomes, percent }: Scale): ScaleRow {
-    return { id: this.#nextRow++, unit, factor: box(factor), becomes, percent: box(percent) };
+    this.sample = description.sample ?? null;
   }
 }

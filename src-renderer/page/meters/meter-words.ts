@@ -30,8 +30,15 @@ export function statusOf({ status }: Pick<MeterState, 'status'>): {
 /** How a meter's values arrive, in a few words. */
 export function linkWords(description: MeterDescription): string {
   switch (description.kind) {
-    case 'serial':
-      return `${description.port.path}, ${description.port.baudRate} baud`;
+    case 'serial': {
+      const { port, talk, values } = description;
+      const parts = [
+        `${port.path}, ${port.baudRate} baud`,
+        talk.mode === 'ask' ? `asked ${talk.query}` : '',
+        values.length > 1 ? `${values.length} values a line` : '',
+      ];
+      return parts.filter((part) => part !== '').join(', ');
+    }
     case 'keyboard':
       return 'its values are typed';
     case 'practice':

@@ -1,7 +1,7 @@
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
 import type { CoreFields } from '../../../src-shared/record/core.ts';
 import type { Measured } from '../../../src-shared/record/field.ts';
-import { writtenParts } from '../../part/written-parts.ts';
+import { writtenParts } from '../../../src-shared/quantity/written-parts.ts';
 
 /** One field that a correction changed, both ways in words. */
 export interface Change {

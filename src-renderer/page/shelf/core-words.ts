@@ -2,7 +2,7 @@ import type { Build } from '../../../src-shared/record/build.ts';
 import type { CoreFields } from '../../../src-shared/record/core.ts';
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
-import { writtenParts } from '../../part/written-parts.ts';
+import { writtenParts } from '../../../src-shared/quantity/written-parts.ts';
 
 /** A metric figure was mostly typed and is shown as it is; a converted one has no more digits than anybody reads off. */
 const figuresIn: Readonly<Record<UnitSystem, number>> = { metric: 4, us: 3 };

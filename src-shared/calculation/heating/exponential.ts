@@ -2,6 +2,9 @@ import { combined, linearCombination, type NamedPart, type Propagated } from '..
 import { fitCurve, type Stopped } from '../../quantity/curve-fit.ts';
 import { exact, type Estimate } from '../../quantity/estimate.ts';
 import { fitLine } from '../../quantity/line-fit.ts';
+import { normalQuantile } from '../../quantity/normal.ts';
+import { propagate } from '../../quantity/propagate.ts';
+import { studentTQuantile } from '../../quantity/student-t.ts';
 
 /** A reading at a time; the time is taken as exact. */
 export interface TimedReading {
@@ -17,6 +20,14 @@ export interface Exponential {
   readonly timeConstant: Propagated;
   /** Any quantity that follows from the three, by its value and its slopes against end, start and time constant. */
   readonly derived: (value: number, slopes: readonly [number, number, number]) => Propagated;
+  /**
+   * The same with a second opinion: the errors drawn through the curve where `formula` bends within their doubt. The curve
+   * itself is taken as straight in end, start and logarithm of the time constant.
+   */
+  readonly checked: (
+    of: Propagated,
+    formula: (end: number, start: number, timeConstant: number) => number,
+  ) => Propagated;
   readonly residuals: readonly number[];
   readonly residualSumOfSquares: number;
   /** Points that tell something, less free parameters: 0 is solved exactly, so nothing is known of the doubt. */
@@ -52,6 +63,9 @@ function guess(points: readonly TimedReading[], fixedStart: number | undefined, 
   const { intercept, slope, residualSumOfSquares } = fitLine(decays);
   return { end: intercept, start: intercept + slope, residualSumOfSquares };
 }
+
+/** With more points the errors are not drawn: there is no time to, and the doubt is small. */
+const mostChecked = 80;
 
 /** Sum of squares in units of u over its degrees of freedom, from which stated uncertainties cannot be right. */
 const poorFrom = 4;
@@ -99,6 +113,7 @@ export function fitExponential(points: readonly TimedReading[], fixedStart?: Est
   const variance = dof > 0 ? fit.residualSumOfSquares / dof : 0;
   const isStated = points.some(({ reading }) => reading.u !== null && (reading.u > 0 || (reading.shared?.u ?? 0) > 0));
   const isPoor = isWeighted && dof > 0 && variance > poorFrom;
+  const needsScatter = dof > 0 && (!isStated || isPoor || !isWeighted);
   const spare = times.size - free;
   const isUnknown = spare === 0 || points.some(({ reading }) => reading.u === null);
   const parameterBy = (k: number, i: number) => (fit.sensitivities[k]?.[i] ?? 0) * (weights[i] ?? 1);
@@ -116,14 +131,36 @@ export function fitExponential(points: readonly TimedReading[], fixedStart?: Est
         bySlopes((a) => bySlopes((b) => fit?.covariance[a]?.[b] ?? 0)),
       ) * variance,
     );
-    const needsScatter = (!isStated || isPoor || !isWeighted) && scatter > 0;
     // A fixed start moves every prediction by its own decay.
     const byStart = bySlopes((k) =>
       points.reduce((sum, { seconds }, i) => sum - parameterBy(k, i) * Math.exp(-seconds / timeConstant), 0),
     );
     const fixed = fixedStart === undefined ? [] : [linearTerm('startCelsius', byStart + (slopes[2] ?? 0), fixedStart)];
     const { budget } = linearCombination([...stated, ...fixed]);
-    return [...budget, ...(needsScatter ? [{ input: nameOfScatter, u: scatter, shape: 'normal', dof } as const] : [])];
+    return [
+      ...budget,
+      ...(needsScatter && scatter > 0 ? [{ input: nameOfScatter, u: scatter, shape: 'normal', dof } as const] : []),
+    ];
+  }
+
+  const scatterOfOne = needsScatter ? Math.sqrt(variance) * (studentTQuantile(0.975, dof) / normalQuantile(0.975)) : 0;
+  function checked(of: Propagated, formula: (end: number, start: number, timeConstant: number) => number): Propagated {
+    if (of.u === null || points.length > mostChecked) return of;
+    const errors = {
+      readings: points.map(({ reading }): Estimate => ({ ...reading, value: 0 })),
+      scatter: points.map((): Estimate => ({ ...exact(0), u: scatterOfOne })),
+      start: fixedStart === undefined ? exact(0) : { ...fixedStart, value: 0 },
+    };
+    const { rough, drawn } = propagate(errors, (each) => {
+      const moved = (k: number) =>
+        points.reduce((sum, { seconds }, i) => {
+          const reading = (each.readings[i] ?? 0) - each.start * Math.exp(-seconds / timeConstant);
+          return sum + parameterBy(k, i) * reading + (fit?.sensitivities[k]?.[i] ?? 0) * (each.scatter[i] ?? 0);
+        }, 0);
+      const movedStart = fixedStart === undefined ? begin + moved(2) : begin + each.start;
+      return formula(end + moved(0), movedStart, Math.exp(logTau + moved(1)));
+    });
+    return { ...of, rough, ...(drawn === undefined ? {} : { drawn }) };
   }
 
   const derived = (value: number, [byEnd, byStart, byTau]: readonly [number, number, number]) =>
@@ -132,8 +169,9 @@ export function fitExponential(points: readonly TimedReading[], fixedStart?: Est
     ok: true,
     end: derived(end, [1, 0, 0]),
     start: fixedStart === undefined ? derived(begin, [0, 1, 0]) : linearTerm('startCelsius', 1, fixedStart).of,
-    timeConstant: derived(timeConstant, [0, 0, 1]),
+    timeConstant: checked(derived(timeConstant, [0, 0, 1]), (_end, _start, tau) => tau),
     derived,
+    checked,
     residuals,
     residualSumOfSquares: residuals.reduce((sum, each) => sum + each * each, 0),
     spare,

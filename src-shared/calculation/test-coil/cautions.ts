@@ -1,12 +1,12 @@
 import { formatNumber } from '../../quantity/format.ts';
 import { caution, type Caution } from '../answer.ts';
+import { placeWords } from '../place-words.ts';
 import type { TestCoilInput } from './input.ts';
 import type { Candidate } from './miscount.ts';
 import type { Observation } from './observation.ts';
 import type { NoSuggestion, Suggestion } from './suggestion.ts';
 
-const named = (readings: readonly number[]) =>
-  `${readings.length > 1 ? 'readings' : 'reading'} ${readings.join(' and ')} (counted from 0)`;
+const named = (readings: readonly number[]) => placeWords('reading', readings);
 
 const wouldFit = ({ readings, coilTurns, turnsThatFit }: Candidate) =>
   `${named(readings)} would fit with ${formatNumber(turnsThatFit, 3)} coil turns instead of ${coilTurns}`;
@@ -31,7 +31,7 @@ export function cautionsOnDisagreement(
   const which =
     found.length > 0
       ? `Any of these would explain it: ${found.map(wouldFit).join('; ')}.`
-      : `No single coil explains it among readings ${observations.flatMap(({ readings }) => readings).join(', ')} (counted from 0).`;
+      : `No single coil explains it among ${named(observations.flatMap(({ readings }) => readings))}.`;
   return [
     caution(
       'readings-disagree',

@@ -11,6 +11,7 @@ function steppedClock() {
   const clock: Clock = {
     monoMs: () => nowMs,
     wallMs: () => nowMs,
+    upMs: () => nowMs,
     after: (ms, act) => {
       const one = { atMs: nowMs + ms, act };
       due.push(one);

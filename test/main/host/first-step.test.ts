@@ -50,7 +50,7 @@ put('node_modules/electron-vite/build.mjs', \`
   mkdirSync('out/main', { recursive: true });
   writeFileSync('out/main/package.json', '{"type":"module"}');
   writeFileSync('out/main/calc.js', 'import process from "node:process"; console.log(JSON.stringify({ args: process.argv.slice(2), cwd: process.cwd() })); process.exitCode = Number(process.env.CALC_CODE ?? 0);');
-  writeFileSync('out/main/local.js', 'process.on("SIGTERM", () => { console.log("stopped"); process.exit(0); }); setInterval(() => 0, 1000); console.log("up");');
+  writeFileSync('out/main/start.js', 'process.on("SIGTERM", () => { console.log("stopped"); process.exit(0); }); setInterval(() => 0, 1000); console.log("up");');
 \`);
 `;
 
@@ -156,7 +156,7 @@ describe('the first step', () => {
     run(['build']);
     expect(run(['check', 'typos'])).toMatchObject({
       status: 1,
-      stderr: expect.stringContaining('Known: format') as string,
+      stderr: expect.stringContaining('Known: lint') as string,
     });
   });
 

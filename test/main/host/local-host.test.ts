@@ -4,6 +4,7 @@ import { networkInterfaces, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { WebSocket } from 'ws';
+import { createDownloads } from '../../../src-main/host/downloads.ts';
 import { freshToken } from '../../../src-main/host/door.ts';
 import { startLocalHost, type LocalHost } from '../../../src-main/host/local-host.ts';
 import { hello, smallServer } from './fakes.ts';
@@ -12,6 +13,7 @@ import { exchange, request, statuses } from './raw-http.ts';
 const folder = mkdtempSync(join(tmpdir(), 'turnwright-host-'));
 const pages = join(folder, 'pages');
 const secret = 'SECRET-OUTSIDE';
+const noDownloads = () => createDownloads(() => () => undefined);
 let host: LocalHost;
 
 function makePages() {
@@ -26,7 +28,7 @@ function makePages() {
 }
 
 const started = async (port = 0) => {
-  const outcome = await startLocalHost({ contract: smallServer().server, pages, port });
+  const outcome = await startLocalHost({ contract: smallServer().server, downloads: noDownloads(), pages, port });
   if (!outcome.ok) throw new Error(outcome.failure.message);
   return outcome.value;
 };
@@ -209,7 +211,12 @@ describe('the page folder', () => {
   });
 
   it('says so when there is no built page', async () => {
-    const outcome = await startLocalHost({ contract: smallServer().server, pages: join(folder, 'none'), port: 0 });
+    const outcome = await startLocalHost({
+      contract: smallServer().server,
+      downloads: noDownloads(),
+      pages: join(folder, 'none'),
+      port: 0,
+    });
     expect(outcome).toMatchObject({ ok: false, failure: { code: 'not-found' } });
   });
 });
@@ -426,7 +433,12 @@ describe('what strangers can tie up', () => {
 
 describe('starting and stopping', () => {
   it('says in a sentence that a port is taken', async () => {
-    const outcome = await startLocalHost({ contract: smallServer().server, pages, port: host.port });
+    const outcome = await startLocalHost({
+      contract: smallServer().server,
+      downloads: noDownloads(),
+      pages,
+      port: host.port,
+    });
     expect(outcome).toMatchObject({ ok: false, failure: { code: 'port-taken' } });
     expect(outcome.ok ? '' : outcome.failure.message).toContain(`port ${host.port}: another program uses it`);
   });

@@ -1,9 +1,9 @@
 import { spawn, type ChildProcess } from 'node:child_process';
 import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { createServer } from 'node:net';
 import { tmpdir } from 'node:os';
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { afterAll, afterEach, describe, expect, it } from 'vitest';
 import { Client } from '../../contract/client.ts';
 import { partsOf, socketWire } from '../../contract/socket-wire.ts';
@@ -46,7 +46,7 @@ afterAll(() => {
 });
 
 describe('starting the local host', () => {
-  it('prints its address once, answers at it, says everything else elsewhere, and starts again after a stop', async () => {
+  it('prints its address once, answers at it, says everything else elsewhere, keeps what it compiled, and starts again after a stop', async () => {
     const data = newFolder();
     const program = start(['--no-open', '--local', '--port', '0', '--data', data]);
     const url = await program.answering();
@@ -62,6 +62,7 @@ describe('starting the local host', () => {
     expect(code).toBe(0);
     expect(out).toBe(`Turnwright is at ${url}\n`);
     expect(err).toBe('Stopping ...\n');
+    expect(readdirSync(join(dirname(built), 'compiled'))).not.toEqual([]);
     await start(['--no-open', '--data', data]).answering();
   });
 

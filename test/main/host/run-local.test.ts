@@ -3,6 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { runLocal } from '../../../src-main/host/run-local.ts';
+import { usualPort } from '../../../src-main/host/usual-port.ts';
 import { done, failed } from '../../../src-shared/contract/failure.ts';
 import { emptyServices } from '../../contract/stand-in.ts';
 
@@ -14,10 +15,10 @@ afterAll(() => {
 });
 
 /** Runs a program of nothing and keeps account of what was opened and closed. */
-async function run(port: number, data: string | null = null) {
+async function run(port: number | null, data: string | null = null) {
   const did: string[] = [];
   const running = await runLocal({
-    chosen: { opensBrowser: false, port, folder: data },
+    chosen: { port, folder: data },
     create: (folder) => {
       did.push(`open ${folder}`);
       return done({
@@ -53,9 +54,25 @@ describe('the program on the local host', () => {
     await first.running.value.close();
   });
 
+  it('is at the same address at every start of a folder, and at another where that is taken', async () => {
+    const portOf = ({ running }: Awaited<ReturnType<typeof run>>) => {
+      if (!running.ok) throw new Error(running.failure.message);
+      return { port: Number(new URL(running.value.url).port), close: () => running.value.close() };
+    };
+    const first = portOf(await run(null, pages));
+    const beside = portOf(await run(null, pages));
+    expect(beside.port).not.toBe(first.port);
+    await Promise.all([first.close(), beside.close()]);
+    const again = portOf(await run(null, pages));
+    await again.close();
+    expect(again.port).toBe(first.port);
+    expect(usualPort(pages)).toBe(first.port);
+    expect(usualPort('/home/a')).not.toBe(usualPort('/home/b'));
+  });
+
   it('passes on why the program cannot be had', async () => {
     const running = await runLocal({
-      chosen: { opensBrowser: false, port: 0, folder: pages },
+      chosen: { port: 0, folder: pages },
       create: () => failed('busy', 'Another copy holds it.'),
       pages,
       log: () => undefined,

@@ -1,14 +1,20 @@
 import { describe, expect, it } from 'vitest';
-import { usualDataFolder } from '../../../src-main/host/data-folder.ts';
+import { folderIn, usualDataFolder } from '../../../src-main/host/data-folder.ts';
 import { runtimeWarning } from '../../../src-main/host/runtime-warning.ts';
 import { readStartOptions } from '../../../src-main/host/start-options.ts';
 
 describe('start options', () => {
   it.each([
-    [[], { opensBrowser: true, port: 0, folder: null }],
-    [['--no-open'], { opensBrowser: false, port: 0, folder: null }],
-    [['--local', '--port', '4700', '--data', 'some where'], { opensBrowser: true, port: 4700, folder: 'some where' }],
-    [['--port=0', '--data=/a=b'], { opensBrowser: true, port: 0, folder: '/a=b' }],
+    [[], { opensBrowser: true, port: null, folder: null, isLocal: false }],
+    [['--data', 'some where'], { opensBrowser: true, port: null, folder: 'some where', isLocal: false }],
+    [['--local'], { opensBrowser: true, port: null, folder: null, isLocal: true }],
+    [['--no-open'], { opensBrowser: false, port: null, folder: null, isLocal: true }],
+    [['--no-open', '--local'], { opensBrowser: false, port: null, folder: null, isLocal: true }],
+    [
+      ['--local', '--port', '4700', '--data', 'some where'],
+      { opensBrowser: true, port: 4700, folder: 'some where', isLocal: true },
+    ],
+    [['--port=0', '--data=/a=b'], { opensBrowser: true, port: 0, folder: '/a=b', isLocal: true }],
   ])('reads %j', (args, value) => {
     expect(readStartOptions(args)).toEqual({ ok: true, value });
   });
@@ -49,11 +55,31 @@ describe('the usual data folder', () => {
   });
 });
 
+describe('the data folder on the command line of a desktop window', () => {
+  it.each([
+    [['turnwright'], null],
+    [['turnwright', '--data', 'some where'], 'some where'],
+    [['turnwright', '--no-sandbox', '--data=/a=b', '/a/file'], '/a=b'],
+    [['turnwright', '--data'], null],
+    [['turnwright', '--data='], null],
+  ])('%j', (args, folder) => {
+    expect(folderIn(args)).toBe(folder);
+  });
+});
+
 describe('the runtime', () => {
   it('is warned of where serial data would be late, or the Node is too old', () => {
     expect(runtimeWarning({ node: '24.21.0' })).toBeNull();
     expect(runtimeWarning({ node: '25.1.0' })).toBeNull();
     expect(runtimeWarning({ node: '26.0.0' })).toContain('Use Node 24.');
     expect(runtimeWarning({ node: '20.20.2' })).toContain('made for Node 24');
+  });
+
+  it('is warned of in a desktop window by what it carries', () => {
+    expect(runtimeWarning({ node: '24.21.0', electron: '45.5.0' })).toBeNull();
+    expect(runtimeWarning({ node: '26.0.0', electron: '50.0.0' })).toBe(
+      'This Electron carries Node 26.0.0: from 26 on, what a meter sends may arrive only when something else happens. ' +
+        'Use the Electron that the program is made with.',
+    );
   });
 });

@@ -15,6 +15,7 @@ export function fakeClock(): Clock & { advance(ms: number): void; readonly waiti
   return {
     monoMs: () => now,
     wallMs: () => 1.7e12 + now,
+    upMs: () => now,
     after,
     every: (ms, act) => {
       let callOff = () => undefined as void;

@@ -1,4 +1,4 @@
-import { symlinkSync } from 'node:fs';
+import { realpathSync, symlinkSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { systemClock } from '../../../src-main/bench/clock.ts';
@@ -66,6 +66,17 @@ describe('the hub', () => {
     expect(both.filter(({ ok }) => ok)).toHaveLength(1);
     await hub.stop(1);
     expect(await hub.start(2, onPort(other))).toEqual({ ok: true });
+  });
+
+  it('leaves the port of a lead that was pulled to whatever is plugged in next', async () => {
+    const device = realpathSync(at(0).programEnd);
+    await hub.start(1, onPort(at(0).programEnd, 'Line meter'));
+    await opened(1);
+    await at(0).pull();
+    await until(() => hub.statuses().get(1)?.state === 'lost', 'the lead missed');
+    expect(await hub.holderOf(settingsFor(device))).toBeNull();
+    expect(await hub.start(2, onPort(device))).toEqual({ ok: true });
+    expect(await hub.start(3, onPort(at(0).programEnd))).toMatchObject({ ok: false, code: 'port-taken' });
   });
 
   it('refuses another unit for a channel from the moment it is told', async () => {
@@ -139,7 +150,12 @@ describe('the hub', () => {
       clock: systemClock,
       onReading: (meterId, reading) => heard.push([meterId, reading]),
       onStatus: (meterId, { state }) => said.push([meterId, state]),
-      practice: (meterId) => ({ trueValue: () => (meterId === 1 ? 5 : 0.417), lockedRange: () => 0 }),
+      practice: (meterId) => ({
+        trueValue: () => (meterId === 1 ? 5 : 0.417),
+        lockedRange: () => 0,
+        turnedTo: () => null,
+        isQuiet: () => false,
+      }),
     });
     expect(await bench.start(1, common)).toEqual({ ok: true });
     expect(await bench.start(2, common)).toEqual({ ok: true });

@@ -1,10 +1,11 @@
 import { spawn } from 'node:child_process';
 import { once } from 'node:events';
-import { chmodSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { chmodSync, chownSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { serialPort } from '../../../src-main/meter/meter-port.ts';
+import { permissionAdvice } from '../../../src-main/meter/port-advice.ts';
 import { openFailure } from '../../../src-main/meter/open-failure.ts';
 import { linkReasons } from '../../../src-shared/meter/link-status.ts';
 import { openPtyPair, type PtyPair } from './pty-pair.ts';
@@ -89,5 +90,32 @@ describe('why a port does not open, by the words of other systems', () => {
 
   it('has a sentence that says what to do for each', () => {
     for (const sentence of Object.values(linkReasons)) expect(sentence).toMatch(/^[A-Z].*\.$|\?$/);
+  });
+});
+
+describe('what to do about a port that this user may not open', () => {
+  it('names the group that owns it and the command to join it, on Linux', async () => {
+    const isRoot = process.getuid?.() === 0;
+    const groups = readFileSync('/etc/group', 'utf8').split('\n');
+    const [name, , gid] = (
+      groups.find((line) => {
+        const number = Number(line.split(':')[2]);
+        return isRoot ? number > 0 : number === process.getgid?.();
+      }) ?? ''
+    ).split(':');
+    const folder = mkdtempSync(join(tmpdir(), 'turnwright-group-'));
+    const path = join(folder, 'port');
+    writeFileSync(path, '');
+    chownSync(path, process.getuid?.() ?? 0, Number(gid));
+    const advice = await permissionAdvice(path, 'linux');
+    rmSync(folder, { recursive: true });
+    const words = `It belongs to the group ${name}. Join it: sudo usermod -aG ${name} ${userInfo().username}.`;
+    expect(advice).toBe(`${words} Then sign out and in again.`);
+  });
+
+  it('says something else on another system, and where nobody can tell', async () => {
+    expect(await permissionAdvice('/dev/no-such-port', 'linux')).toContain('chgrp dialout');
+    expect(await permissionAdvice('COM3', 'win32')).toContain('Close every other program');
+    expect(await permissionAdvice('/dev/tty.usb', 'darwin')).toContain('/dev/cu.');
   });
 });

@@ -25,7 +25,7 @@ function signedRecord() {
 describe('a row that was written', () => {
   test('is neither changed nor removed nor replaced, in any table', () => {
     const { tables, columnsOf, contentOf, connection } = signedRecord();
-    expect(tables.length).toBe(24);
+    expect(tables.length).toBe(31);
     for (const table of tables) {
       const before = contentOf(table);
       expect(before.length, table).toBeGreaterThan(0);
@@ -43,7 +43,7 @@ describe('a row that was written', () => {
 
   test('is replaced by no correction but one that comes after it, with a reason', () => {
     const { columnsOf, connection } = signedRecord();
-    for (const what of ['core', 'winding', 'meter']) {
+    for (const what of ['core', 'winding', 'meter', 'need', 'plan']) {
       const table = `${what}_revision`;
       const copyWith = (replaces: string, reason: string) => {
         const columns = columnsOf(table).filter((name) => name !== 'revision_id');
@@ -51,7 +51,7 @@ describe('a row that was written', () => {
         return `INSERT INTO ${table} (${columns.join(', ')}) SELECT ${values.join(', ')} FROM ${table} LIMIT 1`;
       };
       expect(() => connection.exec(copyWith('999', `'why'`)), table).toThrow(/FOREIGN KEY/);
-      if (what !== 'meter') {
+      if (what !== 'meter' && what !== 'plan') {
         expect(() => connection.exec(copyWith('NULL', `'why'`)), table).toThrow(/CHECK/);
         expect(() => connection.exec(copyWith('revision_id', 'NULL')), table).toThrow(/CHECK/);
       }

@@ -6,8 +6,10 @@ import type { Reading } from '../../../src-shared/record/reading.ts';
 import type { KeptValue, Run } from '../../../src-shared/record/run.ts';
 import type { SessionFields } from '../../../src-shared/record/session.ts';
 import { settingsAtFirst } from '../../../src-shared/record/settings.ts';
+import { cutterNeed, cutterPlan } from './plan-fixture.ts';
 import type { CheckMark } from '../../../src-shared/record/check.ts';
 import type { NewPair } from '../../../src-main/store/kept-pairs.ts';
+import type { NewPoint } from '../../../src-main/store/kept-points.ts';
 import type { NewResult } from '../../../src-main/store/results.ts';
 import type { Store } from '../../../src-main/store/store.ts';
 
@@ -186,6 +188,12 @@ export function fullSession(store: Store) {
   const kept = value(store.keptPairs.keep(run.runId, 7000, pair));
   const withdrawn = value(store.keptPairs.keep(run.runId, 7100, pair));
   value(store.keptPairs.withdraw(withdrawn.eventId, 7200, 'lead slipped'));
+  const point: NewPoint = {
+    atMs: 6000,
+    values: [keptValue('primary-volts', meter.meterId, [first], 12)],
+    fields: { turns: 120 },
+  };
+  const keptPoint = value(store.keptPoints.keep(run.runId, 7300, point));
   const newResult: NewResult = {
     buildId: build.buildId,
     runId: run.runId,
@@ -196,7 +204,33 @@ export function fullSession(store: Store) {
     readingIds: [first, second],
   };
   const result = value(store.results.keep(newResult));
+  const need = value(store.needs.add(cutterNeed));
+  const planFields = cutterPlan(
+    {
+      coreRevisionId: setting.core.revisionId,
+      windingRevisionIds: [winding.revisionId],
+      resultIds: [result.resultId],
+    },
+    { needId: need.needId },
+  );
+  const plan = value(store.plans.add(build.buildId, planFields));
+  value(store.tallies.mark(plan.planId, 'a', 4));
   value(store.runs.end(run.runId, 'ended'));
   value(store.sessions.end(session.sessionId));
-  return { ...setting, winding, run, readings, event, check, pair, kept, result, newResult };
+  return {
+    ...setting,
+    winding,
+    run,
+    readings,
+    event,
+    check,
+    pair,
+    kept,
+    point,
+    keptPoint,
+    result,
+    newResult,
+    need,
+    plan,
+  };
 }

@@ -71,6 +71,20 @@ describe('the history of a channel', () => {
     });
   });
 
+  test('shows no gap between typed values after a meter that sent fast', () => {
+    const store = opened(temporaryFolder());
+    const run = started(store, furnished(store));
+    const sent = Array.from({ length: 200 }, (_, index) => reading(store, run, index * 100, 5));
+    const typed = Array.from({ length: 20 }, (_, index) =>
+      reading(store, run, 60_000 + index * 30_000, 6 + index, { origin: 'keyboard', text: String(6 + index) }),
+    );
+    write(store, sent);
+    write(store, typed);
+    const { value: drawn } = view(store, run, { fromMs: 0, toMs: 700_000 }, 400);
+    expect(drawn.filter((each) => each === null)).toHaveLength(1);
+    expect(drawn.slice(drawn.indexOf(null) + 1)).toEqual(typed.map((each) => each.value));
+  });
+
   test('shows a gap where the channel was silent for long', () => {
     const store = opened(temporaryFolder());
     const run = started(store, furnished(store));

@@ -120,6 +120,7 @@ describe('runs', () => {
     expect(code(store.runs.start({ ...run, channels: [{ ...channel, meterRevisionId: 99 }] }))).toBe('not-found');
     expect(code(store.runs.start({ ...run, channels: [channel, channel] }))).toBe('bad-input');
     expect(code(store.runs.start({ ...run, startedMonoMs: NaN }))).toBe('bad-input');
+    expect(code(store.runs.start({ ...run, timeFactor: 60 }))).toBe('bad-input');
     const first = started(store, setting);
     expect(code(store.runs.start(run))).toBe('run-open');
     value(store.runs.end(first.runId, 'ended'));
@@ -134,7 +135,13 @@ describe('runs', () => {
     const { session, build, meter } = furnished(store);
     value(store.sessions.end(session.sessionId));
     const practice = value(store.sessions.open(sitting(build.buildId), true));
-    expect(started(store, { session: practice, meter }).practice).toBe(true);
+    const run = started(store, { session: practice, meter });
+    expect(run).toMatchObject({ practice: true });
+    expect(run).not.toHaveProperty('timeFactor');
+    value(store.runs.end(run.runId, 'ended'));
+    const simulated = value(store.runs.start({ ...run, timeFactor: 60 }));
+    expect(simulated.timeFactor).toBe(60);
+    expect(store.runs.get(simulated.runId)).toEqual(simulated);
   });
 });
 

@@ -4,6 +4,7 @@ import type { Outcome } from '../../../src-shared/contract/failure.ts';
 import { settingsAtFirst } from '../../../src-shared/record/settings.ts';
 import type { Store } from '../../../src-main/store/store.ts';
 import { code, dimmerCore, fullSession, handMeter, primary, sitting, value } from './furnish.ts';
+import { cutterNeed } from './plan-fixture.ts';
 import { opened, temporaryFolder } from './open-for-test.ts';
 
 type Held = ReturnType<typeof fullSession>;
@@ -22,15 +23,35 @@ const changes: Readonly<Record<string, Operation<Outcome<unknown>>>> = {
   'meters.add': ({ meters }) => meters.add(handMeter),
   'meters.revise': ({ meters }, { meter }) => meters.revise(meter.meterId, null, handMeter),
   'meters.retire': ({ meters }, { meter }) => meters.retire(meter.meterId, 'why'),
+  'needs.add': ({ needs }) => needs.add(cutterNeed),
+  'needs.revise': ({ needs }, { need }) => needs.revise(need.needId, 'why', cutterNeed),
+  'needs.retire': ({ needs }, { need }) => needs.retire(need.needId, 'why'),
+  'plans.add': ({ plans }, { build: { buildId }, plan }) => plans.add(buildId, plan.fields),
+  'plans.revise': ({ plans }, { plan }) => plans.revise(plan.planId, null, plan.fields),
+  'tallies.mark': ({ tallies }, { plan }) => tallies.mark(plan.planId, 'a', 5),
   'settings.save': ({ settings }) => settings.save(settingsAtFirst),
   'sessions.open': ({ sessions }, held) => sessions.open(sitting(held.build.buildId), false),
   'sessions.end': ({ sessions }, { session }) => sessions.end(session.sessionId),
   'sessions.correct': ({ sessions }, { session }) => sessions.correct(session.sessionId, 'why', session.fields),
   'sessions.signOff': ({ sessions }, { session }) => sessions.signOff(session.sessionId, 'x', anyContent),
   'runs.start': ({ runs }, { session, run }) => runs.start({ ...run, sessionId: session.sessionId }),
+  'runs.addChannels': ({ runs }, { run }) =>
+    runs.addChannels(
+      run.runId,
+      run.channels.slice(0, 1).map((one) => ({ ...one, channel: 'later' })),
+    ),
+  'runs.takeOver': ({ runs }, { run }) => {
+    const [
+      { channel, unit: _, ...filler } = { channel: '', unit: '', meterId: 1, meterRevisionId: 1, lockedRange: null },
+    ] = run.channels;
+    return runs.takeOver(run.runId, 1, { channel, filler, text: 'Another reads it.' });
+  },
   'runs.end': ({ runs }, { run }) => runs.end(run.runId, 'ended'),
   'readings.writeBatch': ({ readings }) => readings.writeBatch({ readings: [], events: [] }),
   'events.add': ({ events }, { event }) => events.add(event),
+  'keptPoints.keep': ({ keptPoints }, { run, point }) => keptPoints.keep(run.runId, 1, point),
+  'keptPoints.withdraw': ({ keptPoints }, { run, keptPoint }) =>
+    keptPoints.withdraw(run.runId, keptPoint.eventId, 1, 'why'),
   'keptPairs.keep': ({ keptPairs }, { run, pair }) => keptPairs.keep(run.runId, 1, pair),
   'keptPairs.withdraw': ({ keptPairs }, { kept }) => keptPairs.withdraw(kept.eventId, 1, 'why'),
   'checks.add': ({ checks }, { check }) => checks.add(check),
@@ -49,8 +70,15 @@ const reads: Readonly<Record<string, Operation<unknown>>> = {
   'meters.get': ({ meters }, { meter }) => meters.get(meter.meterId),
   'meters.revision': ({ meters }, { meter }) => meters.revision(meter.revisionId),
   'meters.list': ({ meters }) => meters.list(),
+  'needs.get': ({ needs }, { need }) => needs.get(need.needId),
+  'needs.list': ({ needs }) => needs.list(),
+  'plans.get': ({ plans }, { plan }) => plans.get(plan.planId),
+  'plans.version': ({ plans }, { plan }) => plans.version(plan.revisionId),
+  'plans.ofCore': ({ plans }, { core }) => plans.ofCore(core.coreId),
+  'tallies.ofPlan': ({ tallies }, { plan }) => tallies.ofPlan(plan.planId),
   'settings.get': ({ settings }) => settings.get(),
   'sessions.current': ({ sessions }) => sessions.current(),
+  'sessions.history': ({ sessions }, { session }) => sessions.history(session.sessionId),
   'sessions.get': ({ sessions }, { session }) => sessions.get(session.sessionId),
   'sessions.list': ({ sessions }) => sessions.list(),
   'sessions.content': ({ sessions }, { session }) => sessions.content(session.sessionId),
@@ -61,13 +89,21 @@ const reads: Readonly<Record<string, Operation<unknown>>> = {
   'runs.ofCore': ({ runs }, { core }) => runs.ofCore(core.coreId),
   'readings.history': ({ readings }, { run: { runId } }) =>
     readings.history({ runId, channel: 'primary-volts', fromMs: 0, toMs: 1e6, pixels: 100 }),
+  'readings.whole': ({ readings }, { run }) => readings.whole(run.runId, 0),
+  'readings.nearest': ({ readings }, { run }) => readings.nearest(run.runId, 0, 50),
   'readings.get': (store, held) => store.readings.get(held.readings[0]?.readingId ?? 0),
   'readings.last': ({ readings }, { run }) => readings.last(run.runId, 0, 5),
+  'readings.spread': ({ readings }, { run }) => readings.spread(run.runId, 0, 3),
   'readings.ofRun': ({ readings }, { run }) => [...readings.ofRun(run.runId)],
   'events.get': ({ events }, { kept }) => events.get(kept.eventId),
+  'events.ofKind': ({ events }, { event }) => events.ofKind(event.kind),
   'events.ofRun': ({ events }, { run }) => events.ofRun(run.runId),
+  'events.ofRunAndKind': ({ events }, { run }) => events.ofRunAndKind(run.runId, 'point-kept'),
+  'events.powerOf': ({ events }, { run }) => events.powerOf(run.runId),
   'events.ofSession': ({ events }, { session }) => events.ofSession(session.sessionId),
+  'events.guardBefore': ({ events }, { session, run }) => events.guardBefore(session.sessionId, run.runId, 1e15),
   'events.lastGuard': ({ events }) => events.lastGuard(),
+  'keptPoints.ofRun': ({ keptPoints }, { run }) => keptPoints.ofRun(run.runId),
   'keptPairs.get': ({ keptPairs }, { kept }) => keptPairs.get(kept.eventId),
   'keptPairs.ofRun': ({ keptPairs }, { run }) => keptPairs.ofRun(run.runId),
   'checks.ofSession': ({ checks }, { session }) => checks.ofSession(session.sessionId),
@@ -122,8 +158,12 @@ describe('while the record is open', () => {
       'sessions.correct',
       'sessions.signOff',
       'runs.start',
+      'runs.addChannels',
+      'runs.takeOver',
       'runs.end',
       'events.add',
+      'keptPoints.keep',
+      'keptPoints.withdraw',
       'keptPairs.keep',
       'keptPairs.withdraw',
       'checks.add',

@@ -78,18 +78,27 @@ describe('limits and changes', () => {
     fixture.openSession();
     fixture.program.guard = fixture.states().isolated;
     await showBench(fixture);
-    fixture.program.instead['guard.send'] = () => failed('guard-refused', 'Loosening a limit asks for a reason.');
     await button('Set limits').click();
     await page.getByLabelText('A meter may be silent').fill('20');
+    // Looser than proposed: the dialog says so itself, before anything is sent.
     await button('Keep these limits').click();
+    await expect.poll(() => page.getByText(/looser than proposed: say why/).elements().length).toBe(1);
+    expect(commands(fixture)).toEqual([]);
+    await button('The meter is slow').click();
+    fixture.program.instead['guard.send'] = () =>
+      failed('guard-refused', 'Out of bounds.', {
+        detail: { code: 'out-of-bounds', what: 'primary-volts max', value: 50, lowest: null, highest: 26.4 },
+      });
+    await button('Keep these limits').click();
+    // What the guard refuses stands at its box, which has the keyboard.
     await expect
-      .poll(() => page.getByText('Loosening a limit asks for a reason.').elements().length)
-      .toBeGreaterThan(0);
-    await page.getByLabelText('Reason, when something is loosened').fill('slow meter');
+      .poll(() => page.getByRole('dialog').element().textContent)
+      .toMatch('26.4 at most: the rating behind it');
+    await expect.poll(() => document.activeElement?.getAttribute('id')).toBe('limit-primary-volts-max');
     await button('Keep these limits').click();
     await expect.poll(() => commands(fixture).length).toBe(2);
     expect(commands(fixture)[1]).toMatchObject({
-      command: { kind: 'limits-set', reason: 'slow meter', limits: { silenceSeconds: 20, runSeconds: null } },
+      command: { kind: 'limits-set', reason: 'The meter is slow', limits: { silenceSeconds: 20, runSeconds: null } },
     });
   });
 
@@ -206,7 +215,7 @@ describe('with power on', () => {
     };
     await showBench(fixture);
     await expect.poll(() => textOf('Capture')).toMatch(/Step 2 of 3: test coil.*clip the meter to the test coil/);
-    await expect.poll(() => textOf('Test-coil volts')).toMatch(/on the other winding/);
+    await expect.poll(() => textOf('Test-coil volts')).toMatch(/not here now/);
     await button('The meter is there now').click();
     await expect.poll(() => moves).toEqual([{ channel: 'coil-volts' }]);
   });

@@ -328,9 +328,13 @@ export function runWhole(run: Run, session: Session, pairs: readonly KeptPair[])
     run,
     session,
     kept: [...pairs],
+    points: [],
+    answers: {},
     events: [],
     results: [],
     soFar: input === null ? null : calculate('test-coil', input),
+    besides: [],
+    waitingFor: null,
     towardsNext: [],
   };
 }

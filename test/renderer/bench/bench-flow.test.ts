@@ -90,6 +90,22 @@ describe('a low-voltage test coil, from the session to the turns', () => {
     await expect.poll(() => bench.program.guard.kind).toBe('proving');
   });
 
+  test('shows a reading with the next frame, though its meter says nothing else', async () => {
+    const bench = new FakeBench();
+    await ready(bench);
+    await powerOn();
+    bench.read(0, 'primary-volts', 23.7, 0.14, 1, settled);
+    const primary = page.getByRole('region', { name: 'Primary volts' });
+    await expect.poll(() => textOf(primary)).toMatch(/23\.70V/);
+    const runId = bench.program.run?.runId ?? 0;
+    const read = { runId, channel: 'primary-volts', unit: 'V', atMs: [900], u: [0.14], text: ['23.84 V'] };
+    bench.program.push({ kind: 'readings', columns: [{ ...read, kind: ['number'], value: [23.84] }] });
+    const frame = () => new Promise(requestAnimationFrame);
+    await frame();
+    await frame();
+    expect(textOf(primary)).toMatch(/23\.84V/);
+  });
+
   test('keeps a half coil turn from being taken, and the text as typed', async () => {
     const bench = new FakeBench();
     await ready(bench);

@@ -1,7 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { thin } from '../../../src-renderer/part/chart/thin.ts';
 import { movedView, togetherView } from '../../../src-renderer/page/bench/capture-words.ts';
-import { cautionLines } from '../../../src-renderer/page/bench/cautions-view.ts';
+import { cautionLines, procedureCautions } from '../../../src-renderer/page/bench/cautions-view.ts';
 import { checkLines, countOf, proofTicks } from '../../../src-renderer/page/bench/check-lines.ts';
 import { turnsOfPair } from '../../../src-renderer/page/bench/pair-turns.ts';
 import { ageWords, meterDigits, voltsWords } from '../../../src-renderer/page/bench/reading-words.ts';
@@ -10,27 +9,21 @@ import { buildOfPart, stageFor } from '../../../src-renderer/page/bench/stage.ts
 import { readTurns, suggestionWords } from '../../../src-renderer/page/bench/turns-answer.ts';
 import { timeAhead } from '../../../src-renderer/page/bench/wall-time.ts';
 import { highestSourceVolts, voltsRows } from '../../../src-renderer/page/bench/volts-view.ts';
+import { guardAtFirst } from '../../../src-shared/interlock/state.ts';
+import { procedureById } from '../../../src-shared/procedure/table.ts';
 import { BenchFixture, keptPair, lowSupply, runWhole } from './bench-fixture.ts';
 
 const fixture = new BenchFixture();
 
-describe('the strip', () => {
-  const atMs = Array.from({ length: 6000 }, (_, index) => index * 10);
-  const flat = atMs.map(() => 1);
+describe('the cautions of a procedure', () => {
+  const ids = (id: string, state = guardAtFirst(0), shunts: 'out' | 'in' = 'in') =>
+    procedureCautions(procedureById(id) ?? { cautions: [] }, state, shunts).map((line) => line.id);
 
-  test('keeps a spike of one reading among thousands, and few points a pixel', () => {
-    const value = flat.map((one, index) => (index === 3217 ? 9 : one));
-    const thinned = thin({ atMs, value }, 0, 60_000, 200);
-    expect(thinned.value).toContain(9);
-    expect(thinned.atMs[thinned.value.indexOf(9)]).toBe(32_170);
-    expect(thinned.atMs.length).toBeLessThanOrEqual(5 * 200);
-    expect([...thinned.atMs]).toEqual([...thinned.atMs].sort((a, b) => a - b));
-  });
-
-  test('keeps a gap, and drops what lies outside', () => {
-    const value = flat.map((one, index) => (index === 100 ? null : one));
-    expect(thin({ atMs, value }, 0, 60_000, 100).value).toContain(null);
-    expect(thin({ atMs, value: flat }, 30_000, 60_000, 100).atMs[0]).toBe(30_000);
+  test('stand where they bear on what is done', () => {
+    expect(ids('heat-run')).toEqual(['c-attend']);
+    expect(ids('winding-resistance')).toEqual(['c-kick']);
+    expect(ids('test-coil')).toEqual([]);
+    expect(ids('loaded-run', guardAtFirst(0), 'out')).toEqual(['c-shunt']);
   });
 });
 
@@ -136,9 +129,17 @@ describe('figures', () => {
       rangeIndex: 0,
       bottomOfRange: false,
     } as const;
-    expect(shownReading(true, recorded, 1000, heard)).toMatchObject({ value: 1, atMs: 1500, isRecorded: true });
-    expect(shownReading(false, recorded, 1000, heard)).toMatchObject({ value: 2, isRecorded: false });
-    expect(shownReading(false, null, 0, null)).toBeNull();
+    expect(shownReading(true, recorded, { startedMonoMs: 1000 }, heard)).toMatchObject({
+      value: 1,
+      atMs: 1500,
+      isRecorded: true,
+    });
+    expect(shownReading(true, recorded, { startedMonoMs: 1000, timeFactor: 10 }, heard)).toMatchObject({ atMs: 1050 });
+    expect(shownReading(false, recorded, { startedMonoMs: 1000 }, heard)).toMatchObject({
+      value: 2,
+      isRecorded: false,
+    });
+    expect(shownReading(false, null, null, null)).toBeNull();
   });
 });
 

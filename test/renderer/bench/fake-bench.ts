@@ -125,7 +125,7 @@ export class FakeBench extends BenchFixture {
       program.push({ kind: 'changed', what: 'session', id: null });
       return done({});
     };
-    instead['bench.set-up'] = ({ procedure, channels }) => {
+    instead['bench.set-up'] = ({ procedure, channels, answers = {} }) => {
       const filledBy = new Map(
         channels.map(({ channel, meterId, lockedRange }) => [channel, this.#factsOf(meterId, lockedRange)]),
       );
@@ -134,7 +134,7 @@ export class FakeBench extends BenchFixture {
       if (rating !== null) return failed('meter-unrated', refusalWords(rating), { detail: rating });
       const refusal = this.happen({ kind: 'set-up', atMs: program.nowMs, by, setUp });
       if (refusal !== null) return refused(refusal);
-      program.setup = { procedure, channels };
+      program.setup = { procedure, channels, answers };
       return done(this.#view());
     };
     instead['guard.send'] = ({ revision, command: sent }) => {

@@ -31,6 +31,19 @@ describe('core rating', () => {
     expect(results.meanTurnLength?.value).toBeCloseTo(180 + 2 * Math.PI * 10, 9);
   });
 
+  it('gives the power by the area product, as the handbook’s sum of both windings has it', () => {
+    // W. T. McLyman, Transformer and Inductor Design Handbook, from memory: A_p = P_t / (K_f K_u B f J), with P_t of both
+    // windings and K_f = 4.44; here 228 cm⁴, so P_t = 228e-8 × 4.44288 × 0.35 × 1.4 × 50 × 3.5e6 = 868.6 VA.
+    const dimensions = { tongueMm: 40, stackMm: 50, stackingFactor: 0.95, windowWidthMm: 20, windowHeightMm: 60 };
+    const hours = accept('core-rating', { ...dimensions, hertz: 50 });
+    expect(hours.results.areaProductPower?.value).toBeCloseTo(868.6 / 2, 1);
+    expect(cautionCodes(hours)).toContain('area-product');
+    const given = { hertz: 60, peakTesla: 1.2, currentDensity: 2, copperFill: 0.4 };
+    const { results } = accept('core-rating', { ...dimensions, ...given });
+    expect(results.areaProductPower?.value).toBeCloseTo(1.2 * 0.4 * 2 * 60 * (4.44288 / 2) * 1900e-6 * 1200, 2);
+    expect(accept('core-rating', dimensions).results.areaProductPower).toBeUndefined();
+  });
+
   it.each([
     [{}, 'massKg'],
     [{ tongueMm: 40 }, 'stackMm'],

@@ -61,3 +61,7 @@ function observed(truth: Estimate, generator: Generator, commonDraw: (id: string
   const seen = u === null ? null : u * Math.sqrt(seenVarianceRatio(dof, generator));
   return { ...truth, value: value + own + together, u: seen };
 }
+
+/** A tree of estimates as a file would hold it: JSON has no infinity, and a reading without degrees of freedom is known well. */
+export const forJson = (tree: unknown): unknown =>
+  JSON.parse(JSON.stringify(tree, (_, value: unknown) => (value === Infinity ? null : value)));

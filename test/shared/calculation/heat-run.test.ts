@@ -108,3 +108,31 @@ describe('heat run', () => {
     expect(error).toMatchObject({ code: 'conflict', path: 'insulationClass' });
   });
 });
+
+describe('the time to a limit', () => {
+  const ask = (limitCelsius: number, u: number) =>
+    accept('heat-run', {
+      points: clean.map((each) => ({ ...each, celsius: { value: each.celsius, u } })),
+      limitCelsius,
+    });
+
+  it('has its simple interval where the curve is steep', () => {
+    const answer = ask(60, 0.3);
+    expect(answer.results.secondsToLimit).not.toHaveProperty('drawn');
+    expect(cautionCodes(answer)).not.toContain('drawn-differs');
+  });
+
+  it('has the interval that drawn errors give where the limit is close under the end', () => {
+    const answer = ask(81, 0.3);
+    const { secondsToLimit } = answer.results;
+    const [, simple] = secondsToLimit?.interval95 ?? [];
+    const [, drawn] = secondsToLimit?.drawn?.interval95 ?? [];
+    // The curve creeps up to the limit: it can take much longer, and not so much less long.
+    expect(drawn).toBeGreaterThan((simple ?? NaN) + 300);
+    expect(cautionCodes(answer)).toContain('drawn-differs');
+  });
+
+  it('is only rough where some of the curves would never reach it', () => {
+    expect(cautionCodes(ask(81.5, 0.6))).toContain('rough-uncertainty');
+  });
+});

@@ -2,10 +2,7 @@ import type { Estimate } from '../../../src-shared/quantity/estimate.ts';
 import type { Generator } from '../../../src-shared/quantity/generator.ts';
 import { accept } from './ask.ts';
 import { observe, type CoverageCase } from './coverage.ts';
-
-const pick = <T>(generator: Generator, from: readonly [T, ...T[]]): T =>
-  from[Math.floor(generator.uniform() * from.length)] ?? from[0];
-const between = (generator: Generator, low: number, high: number) => low + (high - low) * generator.uniform();
+import { between, pick } from './draw.ts';
 
 /** A meter on one range: gain error shared by all that it reads there, digits and noise its own. */
 interface Range {

@@ -138,8 +138,8 @@ describe('test coil: miscounts', () => {
     const answer = accept({ readings: [read(10, 10), read(20, 21)] });
     expect(answer.results.miscountSuspected).toBeNull();
     const said = answer.cautions.find(({ code }) => code === 'readings-disagree')?.text ?? '';
-    expect(said).toContain('reading 0');
-    expect(said).toContain('reading 1');
+    expect(said).toContain('the 1st reading');
+    expect(said).toContain('the 2nd reading');
     expect(answer.results.miscountCandidates.filter(({ isWhole }) => isWhole)).toMatchObject([{ readings: [1] }]);
   });
 

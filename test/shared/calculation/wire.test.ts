@@ -46,7 +46,7 @@ describe('wire', () => {
 
   it('says what a film table does not tell', () => {
     expect(cautionCodes(accept('wire', { diameterMm: 9, film: 'iec-grade-1' }))).toEqual(['not-in-film-table']);
-    expect(cautionCodes(accept('wire', { awg: 12, film: 'nema-heavy' }))).toEqual(['no-largest-overall']);
+    expect(cautionCodes(accept('wire', { awg: 12, film: 'nema-single' }))).toEqual(['no-largest-overall']);
     expect(cautionCodes(accept('wire', { diameterMm: 1.4, film: 'iec-grade-2' }))).toEqual(['film-table-unconfirmed']);
     expect(cautionCodes(accept('wire', { diameterMm: 2, film: 'nema-heavy' }))).toEqual(['not-in-film-table']);
   });

@@ -220,6 +220,56 @@ describe('inrush', () => {
     expect(inrush(second + 5000).state.kind).toBe('tripped');
   });
 
+  describe('with amps that are typed', () => {
+    const typedAmps = {
+      ...mainsSetUp,
+      channels: mainsSetUp.channels.map((one) =>
+        one.id === 'line-amps' && one.meter !== null ? { ...one, meter: { ...one.meter, typed: true } } : one,
+      ),
+    };
+    const typedAt = (atMs: number, what: SeenReading) => walk(liveAt(typedAmps), seen(atMs, 'line-amps', what)).state;
+    const tick = (atMs: number) => at(atMs, { kind: 'tick' });
+
+    test('holds the last value against the limit when it is over, though nothing else comes', () => {
+      const typed = typedAt(second + 1500, reading(40, 'A'));
+      const before = walk(typed, tick(second + 1999));
+      expect(before.state.kind).toBe('live');
+      const { state, last } = walk(before.state, tick(second + 2000));
+      expect(state.kind === 'tripped' && state.trip).toMatchObject({ channel: 'line-amps', value: 40, limit: 2 });
+      expect(last.effects.map(({ kind }) => kind)).toEqual(expect.arrayContaining(['run-tripped', 'alarm', 'sound']));
+    });
+
+    test.each([
+      ['of several the last', [40, 0.7], 'live', []],
+      ['one that only warns', [1.6], 'live', ['warn']],
+      ['one under the limit', [0.7], 'live', []],
+    ])('judges %s', (_what, values, kind, alarms) => {
+      const typed = walk(
+        liveAt(typedAmps),
+        ...values.map((value, index) => seen(second + 1000 + index * 100, 'line-amps', reading(value, 'A'))),
+      ).state;
+      const { state } = walk(typed, tick(second + 2250), tick(second + 2500));
+      expect(state.kind).toBe(kind);
+      expect(state.alarms.map(({ code }) => code)).toEqual(alarms);
+    });
+
+    test('calls for a value that was beyond the range', () => {
+      const typed = typedAt(second + 1000, { kind: 'overload', atLeast: 10, unit: 'A', coupling: 'ac' });
+      expect(walk(typed, tick(second + 2000)).state.alarms).toMatchObject([{ code: 'overload', channel: 'line-amps' }]);
+    });
+
+    test('does not judge what was typed before power', () => {
+      const early = walk(readyAt(typedAmps), seen(500, 'line-amps', reading(40, 'A'))).state;
+      const on = arrange(
+        early,
+        at(500, { kind: 'power-on-begun' }),
+        at(500 + second, { kind: 'power-on-confirmed' }),
+        tick(3 * second),
+      );
+      expect(walk(on, tick(4 * second)).state.kind).toBe('live');
+    });
+  });
+
   test('is no excuse for volts', () => {
     expect(walk(live, seen(second + 500, 'primary-volts', reading(260))).state.kind).toBe('tripped');
   });

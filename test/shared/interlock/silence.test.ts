@@ -136,6 +136,16 @@ describe('the time of a run', () => {
   });
 });
 
+describe('the time of a run that is simulated', () => {
+  test('is over so much sooner by the clock', () => {
+    const setUp = { ...withChannels([channel('primary-volts', { meter: meter(11) })]), timeFactor: 10 };
+    const limits = { ...setUp.proposed.limits, runSeconds: 60 };
+    const state = liveAt({ ...setUp, proposed: { limits, ceilings: [] } });
+    expect(walk(heard(state, 4), tick(5.999)).state.kind).toBe('live');
+    expect(walk(heard(state, 4), tick(6)).state.kind).toBe('tripped');
+  });
+});
+
 describe('a temperature', () => {
   const core = channel('core', { kind: 'temperature', unit: '°C', volts: 0, joinedToMains: false, meter: meter(15) });
   const setUp = withChannels([volts, core]);
@@ -146,8 +156,8 @@ describe('a temperature', () => {
   const hot: SetUp = { ...setUp, proposed: { limits, ceilings: [] } };
 
   /** Reads a core that warms by so much a minute, twice a second, until it trips or the time is over. */
-  function warmed(perMinute: number, seconds: number, from = 20) {
-    let state = arrange(liveAt(hot));
+  function warmed(perMinute: number, seconds: number, from = 20, of = hot) {
+    let state = arrange(liveAt(of));
     for (let t = 0.5; t <= seconds && state.kind === 'live'; t += 0.5) {
       const now = second + t * second;
       ({ state } = walk(
@@ -163,6 +173,17 @@ describe('a temperature', () => {
     expect(warmed(4.9, 180).kind).toBe('live');
     const state = warmed(5.1, 180);
     expect(state.kind === 'tripped' && state.trip).toMatchObject({ code: 'rise', channel: 'core', limit: 5 });
+  });
+
+  test('rises by its own minutes where practised time is simulated', () => {
+    // Sixty times faster: 290 and 310 K in a minute of the clock are 4.83 and 5.17 in one of its own.
+    const faster = { ...hot, timeFactor: 60 };
+    const unbounded = limits.channels.map((one) => ({ ...one, max: null }));
+    const simulated = { ...faster, proposed: { limits: { ...limits, channels: unbounded }, ceilings: [] } };
+    expect(warmed(290, 10, 20, simulated).kind).toBe('live');
+    const state = warmed(310, 10, 20, simulated);
+    expect(state.kind === 'tripped' && state.trip).toMatchObject({ code: 'rise', channel: 'core' });
+    expect(state.kind === 'tripped' && state.trip.code === 'rise' && state.trip.perMinute).toBeCloseTo(310 / 60, 6);
   });
 
   test('keeps no longer a trail than the rate needs', () => {

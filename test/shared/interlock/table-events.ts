@@ -47,6 +47,24 @@ const unrated: SetUp = {
   ...mainsSetUp,
   channels: [channel('primary-volts', { meter: meter(11, { maxVolts: 250 }) }), amps()],
 };
+const byEye: SetUp = {
+  ...mainsSetUp,
+  channels: [channel('primary-volts', { meter: meter(11, { typed: true, intervalMs: 0 }) }), amps()],
+};
+const withThermometer: SetUp = {
+  ...mainsSetUp,
+  channels: [
+    ...mainsSetUp.channels,
+    channel('ambient', {
+      kind: 'ambient',
+      unit: '°C',
+      required: false,
+      volts: 0,
+      joinedToMains: false,
+      meter: meter(15),
+    }),
+  ],
+};
 const tighter = { ...limits, runSeconds: 60 };
 const looser = { ...limits, runSeconds: 600 };
 
@@ -77,6 +95,11 @@ export const events: Readonly<Record<string, GuardEvent>> = {
   'set-up, alike': at(now, { kind: 'set-up', setUp: mainsSetUp }),
   'set-up, other meter': at(now, { kind: 'set-up', setUp: otherMeter }),
   'set-up, unrated meter': at(now, { kind: 'set-up', setUp: unrated }),
+  'taken-over, alike': at(now, { kind: 'taken-over', setUp: mainsSetUp }),
+  'taken-over, by eye': at(now, { kind: 'taken-over', setUp: byEye }),
+  'taken-over, other meter on the circuit': at(now, { kind: 'taken-over', setUp: otherMeter }),
+  'taken-over, a thermometer more': at(now, { kind: 'taken-over', setUp: withThermometer }),
+  'taken-over, other procedure': at(now, { kind: 'taken-over', setUp: { ...mainsSetUp, procedureId: 'sweep' } }),
   'check-confirmed pd-plug': at(now, { kind: 'check-confirmed', checkId: 'pd-plug' }),
   'check-confirmed b-place': at(now, { kind: 'check-confirmed', checkId: 'b-place' }),
   'check-confirmed b-rate': at(now, { kind: 'check-confirmed', checkId: 'b-rate' }),

@@ -25,7 +25,7 @@ const withWinding = (volts: number | null, label = 'oven winding'): BenchFacts =
   ],
 });
 const maxOf = (bench: BenchFacts, touchVolts = 50) =>
-  Object.fromEntries(testCoil.limits(bench, touchVolts).limits.channels.map(({ channel, max }) => [channel, max]));
+  Object.fromEntries(testCoil.limits(bench, touchVolts, {}).limits.channels.map(({ channel, max }) => [channel, max]));
 
 describe('the table of procedures', () => {
   it('knows each by its id', () => {
@@ -46,15 +46,15 @@ describe('the table of procedures', () => {
 
 describe('the test coil', () => {
   it('asks the low-voltage list from an isolated source, and the base with its own list from anything else', () => {
-    expect(testCoil.checklists('isolated-low-voltage')).toEqual(['T1']);
+    expect(testCoil.checklists('isolated-low-voltage', {})).toEqual(['T1']);
     for (const supply of ['mains', 'mains-through-lamp', 'variable-transformer', 'isolating-transformer'] as const) {
-      expect(testCoil.checklists(supply)).toEqual(['B', 'T2']);
+      expect(testCoil.checklists(supply, {})).toEqual(['B', 'T2']);
     }
   });
 
   it('is bounded as the trade has it: no time and 10 s of silence at low voltage, 60 s and 5 s on the mains', () => {
-    expect(testCoil.limits(lowBench, 50).limits).toMatchObject({ runSeconds: null, silenceSeconds: 10 });
-    expect(testCoil.limits(mainsBench, 50).limits).toMatchObject({ runSeconds: 60, silenceSeconds: 5 });
+    expect(testCoil.limits(lowBench, 50, {}).limits).toMatchObject({ runSeconds: null, silenceSeconds: 10 });
+    expect(testCoil.limits(mainsBench, 50, {}).limits).toMatchObject({ runSeconds: 60, silenceSeconds: 5 });
     expect(maxOf(mainsBench)).toEqual({ 'primary-volts': 253, 'coil-volts': 253 });
   });
 
@@ -71,7 +71,7 @@ describe('the test coil', () => {
   });
 
   it('is never loosened over the figure that stands behind it', () => {
-    const { limits, ceilings } = testCoil.limits(mainsBench, 50);
+    const { limits, ceilings } = testCoil.limits(mainsBench, 50, {});
     expect(ceilings.map(({ channel, highestMax }) => [channel, highestMax])).toEqual(
       limits.channels.map(({ channel, max }) => [channel, max]),
     );

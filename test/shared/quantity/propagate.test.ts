@@ -5,7 +5,7 @@ import { exact, rectangular, standardUncertainty, type Estimate } from '../../..
 import { seededGenerator } from '../../../src-shared/quantity/generator.ts';
 import { drawOwnError, simulate } from '../../../src-shared/quantity/monte-carlo.ts';
 import { normalProbability, normalQuantile } from '../../../src-shared/quantity/normal.ts';
-import { propagate } from '../../../src-shared/quantity/propagate.ts';
+import { propagate, propagateEach } from '../../../src-shared/quantity/propagate.ts';
 
 const normal = (value: number, u: number, shared?: { id: string; u: number }): Estimate => ({
   value,
@@ -32,6 +32,15 @@ describe('propagate', () => {
         expect(relative, `${String(formula)} at ${x}`).toBeLessThan(1e-8);
       }
     }
+  });
+
+  it('gives each of several numbers what it would get alone', () => {
+    const tree = { a: normal(2, 0.1), b: normal(5, 0.2, { id: 'meter', u: 0.1 }), c: rectangular(3, 0.4) };
+    const product = ({ a, b }: { a: number; b: number }) => a * b;
+    const power = ({ a, c }: { a: number; c: number }) => c ** a;
+    const both = propagateEach(tree, (values) => [product(values), power(values)]);
+    expect(both).toEqual([propagate(tree, product), propagate(tree, power)]);
+    expect(propagateEach(tree, () => [])).toEqual([]);
   });
 
   it('adds independent parts in squares, and shared parts with their signs', () => {

@@ -3,7 +3,15 @@ import { describe, expect, it } from 'vitest';
 import { awgName, awgNumber, awgDiameterMm, awgOfDiameterMm } from '../../../src-shared/quantity/awg.ts';
 import { formatEstimate, formatNumber } from '../../../src-shared/quantity/format.ts';
 import { parseNumber, parseQuantity } from '../../../src-shared/quantity/parse-number.ts';
-import { convert, inSystem, symbolIn, unitNamed, units, type UnitSymbol } from '../../../src-shared/quantity/unit.ts';
+import {
+  convert,
+  inSystem,
+  symbolIn,
+  unitNamed,
+  units,
+  unitsLike,
+  type UnitSymbol,
+} from '../../../src-shared/quantity/unit.ts';
 
 describe('writing a quantity', () => {
   it.each([
@@ -104,6 +112,12 @@ describe('reading a number', () => {
     ['212 °F', '°C', 100],
     ['25', 'mm', 25],
     ['1000 cmil', 'mm²', 0.50670747909749769],
+    ['250 mV', 'V', 0.25],
+    ['0,4 kV', 'V', 400],
+    ['5 mohm', 'Ω', 0.005],
+    ['5 Mohm', 'Ω', 5e6],
+    ['2 \u2126', 'Ω', 2],
+    ['1.5 h', 's', 5400],
   ] as const)('reads "%s" for %s', (text, unit, value) => {
     const read = parseQuantity(text, unit);
     expect(read.ok ? read.value : NaN).toBeCloseTo(value, 9);
@@ -142,6 +156,25 @@ describe('units', () => {
     expect(unitNamed('INCH')).toBe('in');
     expect(unitNamed('degC')).toBe('°C');
     expect(unitNamed('furlong')).toBeNull();
+  });
+
+  it('never takes milli for mega', () => {
+    expect(unitNamed('mV')).toBe('mV');
+    expect(unitNamed('MV')).toBeNull();
+    expect(unitNamed('mohm')).toBe('mΩ');
+    expect(unitNamed('Mohm')).toBe('MΩ');
+  });
+
+  it('lists the units of a kind, the asked one first', () => {
+    expect(unitsLike('V')).toEqual(['V', 'mV', 'kV']);
+    expect(unitsLike('in')).toEqual(['in', 'mm', 'cm', 'mil']);
+    expect(unitsLike('Hz')).toEqual(['Hz']);
+  });
+
+  it('leaves units that both systems share as they are', () => {
+    expect(symbolIn('us', 'mV')).toBe('mV');
+    expect(symbolIn('metric', 'min')).toBe('min');
+    expect(inSystem({ value: 5, u: 1, unit: 'kV' }, 'us')).toEqual({ value: 5, u: 1, unit: 'kV' });
   });
 });
 

@@ -1,7 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { bucketOf, joinBuckets, type Taken } from '../../../src-shared/record/bucket.ts';
-import { decimate, pointsAPixel, pointsOfAll, silenceUs, type Point } from '../../../src-shared/record/decimation.ts';
+import { bucketOf, joinBuckets, type Bucket, type Taken } from '../../../src-shared/record/bucket.ts';
+import {
+  decimate,
+  pointsAPixel,
+  pointsOfAll,
+  silenceUs,
+  type Point,
+  type Stretch,
+} from '../../../src-shared/record/decimation.ts';
 
 fc.configureGlobal({ seed: 20_310_314 });
 
@@ -73,10 +80,13 @@ describe('thinning', () => {
   });
 });
 
+const sent = (bucket: Bucket): Stretch => ({ bucket, isTyped: false });
+const typed = (bucket: Bucket): Stretch => ({ bucket, isTyped: true });
+
 describe('what buckets stand for', () => {
   test('is the number of a reading at its time, or a gap', () => {
     const buckets = [bucketOf([taken(1500, 2)]), bucketOf([taken(2500, null)])];
-    expect(pointsOfAll(buckets, Infinity)).toEqual([
+    expect(pointsOfAll(buckets.map(sent), Infinity)).toEqual([
       { atMs: 1.5, value: 2 },
       { atMs: 2.5, value: null },
     ]);
@@ -84,26 +94,32 @@ describe('what buckets stand for', () => {
 
   test('is first, lowest, highest and last in the order of time, each once', () => {
     const bucket = bucketOf([taken(1000, 5), taken(2000, 9), taken(3000, 1), taken(4000, 4)]);
-    expect(pointsOfAll([bucket], Infinity).map(({ value }) => value)).toEqual([5, 9, 1, 4]);
+    expect(pointsOfAll([sent(bucket)], Infinity).map(({ value }) => value)).toEqual([5, 9, 1, 4]);
     const flat = bucketOf([taken(1000, 5), taken(2000, 5)]);
-    expect(pointsOfAll([flat], Infinity).map(({ atMs }) => atMs)).toEqual([1, 2]);
+    expect(pointsOfAll([sent(flat)], Infinity).map(({ atMs }) => atMs)).toEqual([1, 2]);
   });
 
   test('is a gap where a reading in it was no number, or none came for long', () => {
     const overload = bucketOf([taken(1000, 5), taken(2000, null), taken(3000, 6)]);
-    expect(pointsOfAll([overload], Infinity).map(({ value }) => value)).toEqual([5, null, 6]);
+    expect(pointsOfAll([sent(overload)], Infinity).map(({ value }) => value)).toEqual([5, null, 6]);
     const quiet = joinBuckets(bucketOf([taken(0, 5)]), bucketOf([taken(9e6, 6)]));
-    expect(pointsOfAll([quiet], 8e6).map(({ value }) => value)).toEqual([5, null, 6]);
-    expect(pointsOfAll([quiet], 9e6).map(({ value }) => value)).toEqual([5, 6]);
+    expect(pointsOfAll([sent(quiet)], 8e6).map(({ value }) => value)).toEqual([5, null, 6]);
+    expect(pointsOfAll([sent(quiet)], 9e6).map(({ value }) => value)).toEqual([5, 6]);
   });
 
   test('is a gap between two that lie far apart', () => {
     const buckets = [bucketOf([taken(0, 5)]), bucketOf([taken(9e6, 6)])];
-    expect(pointsOfAll(buckets, 8e6)).toEqual([
+    expect(pointsOfAll(buckets.map(sent), 8e6)).toEqual([
       { atMs: 0, value: 5 },
       { atMs: 4500, value: null },
       { atMs: 9000, value: 6 },
     ]);
+  });
+
+  test('is no gap between two values that were typed; from what a meter sent to them it is', () => {
+    const [first, second, third] = [bucketOf([taken(0, 5)]), bucketOf([taken(9e6, 6)]), bucketOf([taken(18e6, 7)])];
+    const stretches = [sent(first), typed(second), typed(third)];
+    expect(pointsOfAll(stretches, 8e6).map(({ value }) => value)).toEqual([5, null, 6, 7]);
   });
 });
 

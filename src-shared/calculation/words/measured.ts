@@ -1,0 +1,295 @@
+import type { WordRows } from './word.ts';
+
+/** Words of what is measured: turns, no load, heat, load, insulation, and whether it changed. */
+export const measuredWords = {
+  'meter-uncertainty': {
+    u: { label: 'Standard uncertainty of the reading' },
+    shares: {
+      label: 'What the limits are made of',
+      of: {
+        ofReading: { label: 'Per cent of the reading' },
+        digits: { label: 'Digits' },
+        sum: { label: 'Limits, give or take' },
+      },
+    },
+    estimate: {
+      label: 'The reading as other calculations take it',
+      of: {
+        value: { label: 'Value' },
+        u: { label: 'Standard uncertainty' },
+        shape: { label: 'Shape', choices: { rectangular: 'Even within limits', normal: 'Normal' } },
+      },
+    },
+  },
+  'test-coil': {
+    primaryTurns: { label: 'Turns of the primary' },
+    voltsPerTurn: { label: 'Volts per turn' },
+    nearestWholeTurns: { label: 'The one whole number in the interval', unit: 'turns' },
+    worstResidual: {
+      label: 'Worst residual',
+      unit: 'u',
+      help: 'How far the reading that fits worst lies from the mean, in its own u.',
+      absent: 'Nothing to judge by.',
+    },
+    miscountSuspected: {
+      label: 'Coil that was likely miscounted',
+      indexOf: 'readings',
+      absent: 'None, or nobody can say which.',
+    },
+    miscountCandidates: {
+      label: 'Coils that would explain a disagreement',
+      of: {
+        readings: { label: 'Readings with it', indexOf: 'readings' },
+        coilTurns: { label: 'Counted' },
+        turnsThatFit: { label: 'Would have to be' },
+        isWhole: { label: 'A whole number', yes: 'Yes', no: 'No' },
+      },
+    },
+    suggestedCoilTurns: {
+      label: 'Coil that would pin one turn',
+      unit: 'turns',
+      absent: 'No coil would.',
+    },
+    suggestionReason: {
+      label: 'Why no coil would',
+      absent: 'One would.',
+      isMinor: true,
+      choices: {
+        'gain-dominates': 'The meters’ gain decides: use one meter on one range, or exchange them.',
+        'primary-reading-dominates': 'The reading of the primary decides.',
+        'more-turns-than-the-primary': 'It would need more turns than the primary has.',
+        'no-uncertainty-stated': 'No uncertainty was stated.',
+      },
+    },
+    dropAllowance: {
+      label: 'May be too high by up to',
+      help: 'The primary’s own drop makes a coil read low. One-sided, beyond the ±.',
+      absent: 'Nobody can tell: no-load current, its power factor and the primary’s resistance and reactance decide.',
+    },
+    dropCorrection: { label: 'Taken off for the primary’s drop' },
+    offsetFit: {
+      label: 'Line that need not pass through zero',
+      help: 'Something other than zero shows an offset of a meter, or a half turn.',
+      of: {
+        offsetTurns: { label: 'Turns beyond those counted', help: 'About 0.5: a half turn.' },
+        primaryTurnsBySlope: { label: 'Turns of the primary by its slope' },
+      },
+    },
+  },
+  'flux-density': {
+    peakFluxDensity: { label: 'Peak flux density' },
+    ironArea: { label: 'Net iron area' },
+    voltsPerTurn: { label: 'Volts per turn' },
+    turnsForTarget: { label: 'Turns for the flux density aimed at', help: 'Not rounded.' },
+  },
+  'no-load': {
+    apparentPower: { label: 'Apparent power' },
+    hertz: { label: 'Frequency' },
+    isLossKnown: { label: 'Loss', yes: 'Known.', no: 'Not known: no watts were given.' },
+    powerFactor: { label: 'Power factor' },
+    coreLoss: { label: 'Core loss' },
+    copperLoss: { label: 'Copper loss' },
+    coreLossResistance: { label: 'Core-loss resistance' },
+    magnetisingReactance: { label: 'Magnetising reactance' },
+    coreLossCurrent: { label: 'Core-loss current' },
+    magnetisingCurrent: { label: 'Magnetising current' },
+    waveFactor: { label: 'Factor of the correction for the wave' },
+  },
+  'equivalent-circuit': {
+    coreLossResistance: { label: 'Core-loss resistance' },
+    magnetisingReactance: { label: 'Magnetising reactance' },
+    equivalentResistance: { label: 'Equivalent resistance' },
+    equivalentReactance: { label: 'Equivalent reactance' },
+    equivalentImpedance: { label: 'Equivalent impedance' },
+  },
+  'load-performance': {
+    regulationPercent: { label: 'Regulation', help: 'Above 0: the volts fall from no load to load.' },
+    sourceVolts: { label: 'Volts at no load' },
+    copperLoss: { label: 'Copper loss' },
+    efficiencyPercent: { label: 'Efficiency', absent: 'Needs the core loss.' },
+    loadForBestEfficiency: { label: 'Load of best efficiency, over this one', absent: 'Needs the core loss.' },
+    ampsForBestEfficiency: { label: 'The same as a current', absent: 'Needs the core loss.' },
+  },
+  'loaded-run': {
+    openCircuitVolts: { label: 'Volts at no load' },
+    outputResistance: { label: 'Output resistance' },
+    regulationPercent: { label: 'Regulation' },
+    atAmps: { label: 'Regulation stated at', unit: 'A' },
+    residuals: { label: 'Volts off the line', unit: 'V' },
+    efficiencyPercent: { label: 'Efficiency at each point', absent: 'No input power read.' },
+    hertz: { label: 'Frequency' },
+  },
+  'temperature-by-resistance': {
+    hotCelsius: { label: 'Mean temperature of the winding' },
+    rise: { label: 'Rise over the ambient' },
+  },
+  'heat-run': {
+    finalCelsius: { label: 'Where it would end' },
+    finalRise: { label: 'Rise at the end' },
+    timeConstant: { label: 'Time constant' },
+    startCelsius: { label: 'Temperature at the start' },
+    rmsResidual: { label: 'Root mean square of the residuals', unit: 'K' },
+    residualSumOfSquares: { label: 'Sum of their squares', unit: 'K²', isMinor: true },
+    secondsToLimit: {
+      label: 'Time to the limit, from power on',
+      absent: 'It never reaches it, or was past it at the start.',
+    },
+    steady: {
+      label: 'Steady',
+      help: 'No more than 1 K in the last half hour (IEC 60034-1).',
+      yes: 'Yes.',
+      no: 'Not yet.',
+      absent: 'The run is shorter than half an hour.',
+    },
+    stopped: {
+      label: 'How the fit ended',
+      isMinor: true,
+      choices: { converged: 'Settled', stuck: 'Could get no better', 'step-limit': 'Out of steps' },
+    },
+  },
+  cooling: {
+    atSwitchOff: { label: 'At the instant of switch-off' },
+    timeConstant: { label: 'Time constant' },
+    rmsResidual: { label: 'Root mean square of the residuals', help: 'In the unit of the points.' },
+  },
+  'iron-loss-split': {
+    hysteresis: { label: 'Hysteresis loss at each point' },
+    eddy: { label: 'Eddy loss at each point' },
+    wattsPerHertz: { label: 'Hysteresis, by hertz' },
+    wattsPerHertzSquared: { label: 'Eddy, by hertz squared' },
+    hysteresisAtHertz: { label: 'Hysteresis loss at the frequency asked for' },
+    eddyAtHertz: { label: 'Eddy loss at the frequency asked for' },
+  },
+  polarity: {
+    polarity: {
+      label: 'As they are joined now, the two windings',
+      choices: { aiding: 'Aid', opposing: 'Oppose', unclear: 'Cannot be told apart' },
+    },
+    howToJoin: { label: 'How to join them' },
+    aidingVolts: { label: 'It would read, aiding' },
+    opposingVolts: { label: 'It would read, opposing' },
+  },
+  'insulation-resistance': {
+    verdict: {
+      label: 'Against the figure chosen',
+      choices: {
+        met: 'Met the figure you chose',
+        'not-met': 'Did not meet the figure you chose',
+        unclear: 'Unclear: the figure lies within the doubt',
+        'not-applicable': 'Tells nothing: one end is joined to the core',
+      },
+    },
+    basis: { label: 'Whose figure that is' },
+    minimumMegohms: { label: 'Figure to meet', unit: 'MΩ' },
+    testVolts: { label: 'Test voltage', unit: 'V' },
+    timesMinimum: { label: 'Reading over that figure' },
+  },
+  'power-without-wattmeter': { watts: { label: 'Power' } },
+  'four-wire-resistance': {
+    ohms: { label: 'Resistance' },
+    ohmsAt20: { label: 'At 20 °C' },
+    thermoVolts: { label: 'What the contacts add as thermocouples' },
+  },
+  'short-circuit': {
+    impedance: { label: 'Impedance', help: 'Both windings together, on the side that was fed.' },
+    resistance: { label: 'Resistance' },
+    reactance: { label: 'Reactance' },
+    powerFactor: { label: 'Power factor' },
+  },
+  'two-wire-resistance': {
+    ohms: { label: 'Resistance' },
+    ohmsAt20: { label: 'At 20 °C' },
+  },
+  compare: {
+    counts: {
+      label: 'In all',
+      isHead: true,
+      of: {
+        changed: { label: 'Changed' },
+        noVisibleChange: { label: 'No change that these meters can see' },
+        notComparable: { label: 'Not comparable' },
+      },
+    },
+    quantities: {
+      label: 'What changed',
+      of: {
+        quantity: { label: 'What' },
+        verdict: {
+          label: 'Verdict',
+          choices: {
+            changed: 'Changed',
+            'no-visible-change': 'No change that these meters can see',
+            'not-comparable': 'Not comparable',
+          },
+        },
+        before: { label: 'Before', absent: '–' },
+        after: { label: 'After', absent: '–' },
+        difference: { label: 'Difference', absent: '–' },
+        unit: { label: 'Unit' },
+        u: { label: 'u of it', absent: 'Not known' },
+        leastVisible: { label: 'Least change to be seen', absent: '–' },
+        reason: {
+          label: 'Why not',
+          absent: '–',
+          choices: {
+            'only-in-one': 'Only in one of them',
+            'condition-not-given': 'A condition is not given',
+            'condition-differs': 'A condition differs',
+            'unit-differs': 'The units differ',
+            'uncertainty-not-known': 'Its uncertainty is not known',
+          },
+        },
+        condition: {
+          label: 'Which condition',
+          absent: '–',
+          choices: {
+            volts: 'Supply volts',
+            hertz: 'Frequency',
+            amps: 'Current',
+            celsius: 'Temperature of the winding',
+            ambientCelsius: 'Ambient',
+            startCelsius: 'Temperature at the start',
+            testVolts: 'Test voltage',
+            meterKind: 'Kind of meter',
+            supplyKind: 'Kind of supply',
+          },
+        },
+        why: { label: 'In words', absent: '–' },
+      },
+    },
+  },
+  excitation: {
+    fewestAddedTurns: {
+      label: 'Fewest turns to add that keep every limit',
+      unit: 'turns',
+      isHead: true,
+      absent: 'No number of turns keeps them all.',
+    },
+    knee: { label: 'Knee, in supply volts', help: 'Where 10 % more volts draw 50 % more current.' },
+    predictions: {
+      label: 'With turns added',
+      of: {
+        addedTurns: { label: 'Added turns' },
+        amps: { label: 'Current' },
+        watts: { label: 'Power' },
+        tesla: { label: 'Peak flux density' },
+        voltsPerTurn: { label: 'Volts per turn' },
+        secondaryVoltsFactor: { label: 'Every secondary, times' },
+        ampsIfOpposing: { label: 'Wound the wrong way' },
+        extrapolated: { label: 'Beyond the points', yes: 'Yes', no: 'No' },
+      },
+    },
+    curve: {
+      label: 'The curve, lowest point first',
+      of: {
+        point: { label: 'Point', indexOf: 'points' },
+        voltsPerTurn: { label: 'Volts per turn' },
+        ampereTurns: { label: 'Ampere-turns' },
+        coreWatts: { label: 'Core loss' },
+      },
+    },
+    offCurve: { label: 'Points that do not fall on it', indexOf: 'points', help: 'A turn count is wrong, most often.' },
+    hertz: { label: 'Frequency' },
+    drawn: { label: 'The curve for drawing: volts per turn, ampere-turns', isMinor: true },
+  },
+} satisfies WordRows;
