@@ -55,8 +55,8 @@ export class RunBench {
     return bench;
   }
 
-  /** Puts a core of 230 to 24 turns on the bench and opens a session on it, in place of the one before. */
-  async open(label: string, supply: Supply, ohms: Ohms = usualOhms): Promise<void> {
+  /** Puts a core of 230 to 24 turns on the bench and opens a session on it, in place of the one before; gives its number. */
+  async open(label: string, supply: Supply, ohms: Ohms = usualOhms): Promise<number> {
     const { ask } = this;
     await this.leave();
     const { coreId } = await ask('core.save', { fields: { label, shape: 'shell' } });
@@ -83,9 +83,10 @@ export class RunBench {
         onPlug: false,
       },
     });
-    await ask('session.open', {
+    const { sessionId } = await ask('session.open', {
       fields: { buildId, supply, fedWindingId: windingId, ambientCelsius: 20, who: 'Rowan' },
     });
+    return sessionId;
   }
 
   /** Power off, the run and the session ended: whatever was on the bench. */

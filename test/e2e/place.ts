@@ -9,6 +9,8 @@ export interface Place {
   readonly page: Page;
   readonly bench: RunBench;
   readonly at: BenchPage;
+  /** Opens a session as its bench does; the person is there when the page shows it. */
+  open(...session: Parameters<RunBench['open']>): Promise<void>;
   /** Ends it; what it and its page had to complain of. `untroubled` is how it should be. */
   close(): Promise<Complaints>;
 }
@@ -33,5 +35,11 @@ export async function openPlace(browser: Browser): Promise<Place> {
     folder.remove();
     return { errors, code, misfits: /does not fit|misfit/.test(program.said()) };
   };
-  return { page, bench, at: new BenchPage(page), close };
+  const at = new BenchPage(page);
+  const open = async (...session: Parameters<RunBench['open']>) => {
+    const sessionId = await bench.open(...session);
+    await at.person.go('Bench');
+    await page.getByText(`Session ${sessionId} ·`).waitFor();
+  };
+  return { page, bench, at, open, close };
 }

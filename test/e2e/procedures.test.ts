@@ -57,7 +57,7 @@ async function off(): Promise<void> {
 }
 
 it('finds the polarity of two windings with one meter, by the four checks of a low-voltage bench', async () => {
-  await bench.open('Dimmer core A', lowSource);
+  await place.open('Dimmer core A', lowSource);
   shown = { 'Bench meter': '0.00 V AC' };
   await at.choose('Polarity of two windings');
   await page.getByLabel('One meter or clamp, moved').check();
@@ -82,7 +82,7 @@ it('finds the polarity of two windings with one meter, by the four checks of a l
 });
 
 it('refuses two wires under 2 ohm as a result, and takes four in both polarities onto the winding', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   await at.setUp(
     'Resistance of a winding',
     { 'Ohms by two wires': 'Ohmmeter' },
@@ -114,7 +114,7 @@ it('refuses two wires under 2 ohm as a result, and takes four in both polarities
 });
 
 it('holds the insulation of each pair against the figure that was chosen', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   await at.setUp('Insulation resistance', { 'Insulation after': 'Tester' });
   await bench.prove();
   shown = { Tester: '120.0 MOhm' };
@@ -143,7 +143,7 @@ const dead = { 'Bench meter': '000.0 V AC' };
 const asked = { 'Primary turns added': 'No', 'Amps expected': '2' };
 
 it('finds watts from three currents of one clamp that is moved', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   await at.choose('Watts from three currents');
   await page.getByLabel('One meter or clamp, moved').check();
   shown = { Clamp: '2.700 A AC' };
@@ -170,7 +170,7 @@ it('finds watts from three currents of one clamp that is moved', async () => {
 });
 
 it('finds watts from three voltages, typed', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   await at.setUp(
     'Watts from three voltages',
     {
@@ -192,7 +192,7 @@ it('finds watts from three voltages, typed', async () => {
 });
 
 it('finds watts from an energy counter', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   shown = dead;
   await at.setUp('Watts from an energy counter', { 'Primary volts': 'Bench meter', 'Line amps': 'Typed clamp' }, asked);
   await bench.live();
@@ -208,7 +208,7 @@ it('finds watts from an energy counter', async () => {
 });
 
 it('takes a loaded run from continuous readings alone', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   shown = { 'Bench meter': '0.00 V AC', Clamp: '0.000 A AC' };
   await at.setUp(
     'Loaded run',
@@ -237,7 +237,7 @@ it('takes a loaded run from continuous readings alone', async () => {
 });
 
 it('finds how hot the winding was from its resistance, read in proving once the plug is out and the volts fell', async () => {
-  await bench.open('Dimmer core C', mains, { value: 3.42, u: 0.001 });
+  await place.open('Dimmer core C', mains, { value: 3.42, u: 0.001 });
   shown = dead;
   await at.setUp(
     'Cooling after switch-off',
@@ -268,7 +268,7 @@ it('finds how hot the winding was from its resistance, read in proving once the 
 });
 
 it('plays a published short-circuit test as meters: the published impedance on screen', async () => {
-  await bench.open('Dimmer core D', { ...variable, fuseAmps: 16 }, null);
+  await place.open('Dimmer core D', { ...variable, fuseAmps: 16 }, null);
   shown = { 'Bench meter': '0.00 V AC', Clamp: '0.000 A AC', Wattmeter: '0.0 W' };
   await at.setUp(
     'Short-circuit test',

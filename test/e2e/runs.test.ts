@@ -39,7 +39,7 @@ const stream = (label: string) =>
   });
 
 it('takes a no-load point from streaming and typed meters, and comes back to it after a reload', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   shown = dead;
   await at.setUp(
     'No-load current and loss',
@@ -72,7 +72,7 @@ it('takes a no-load point from streaming and typed meters, and comes back to it 
 });
 
 it('takes a sweep by temporary turns, each point with its count, and takes one back', async () => {
-  await bench.open('Dimmer core B', variable);
+  await place.open('Dimmer core B', variable);
   await at.setUp(
     'No-load sweep',
     { 'Primary volts': 'Voltmeter', 'Line amps': 'Ammeter' },
@@ -104,7 +104,7 @@ it('takes a sweep by temporary turns, each point with its count, and takes one b
 });
 
 it('plays a published heat run as a meter: the published rise on screen, a pulled room probe told, a reload survived', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   // Theraja, A Textbook of Electrical Technology, vol. III, Ex. 45.14 p. 1809: from 20 K towards 85 K with 2.4 h, at 25 °C
   // ambient. Played so that 2.4 h pass in 8 s.
   const tauMs = 8000;
@@ -149,7 +149,7 @@ it('plays a published heat run as a meter: the published rise on screen, a pulle
 });
 
 it('takes a loaded run with the line volts of each point, and trips over the planned amps', async () => {
-  await bench.open('Dimmer core B', mains);
+  await place.open('Dimmer core B', mains);
   await at.setUp(
     'Loaded run',
     { 'Secondary volts': 'Voltmeter', 'Secondary amps': 'Ammeter', 'Primary volts': 'Line volts' },

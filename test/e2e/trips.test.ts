@@ -43,7 +43,7 @@ async function beginAside(): Promise<void> {
   await bench.streams('Bench meter', () => (asideOnMs === Infinity ? '000.0 V AC' : '230.0 V AC'));
   await bench.streams('Clamp', () => (asideOnMs === Infinity ? '0.000 A AC' : '0.500 A AC'));
   await bench.streams('Thermometer', () => `${asideCelsius().toFixed(2)} C`);
-  await bench.open('Dimmer core A', mains);
+  await aside.open('Dimmer core A', mains);
   await at.setUp(
     'Watts from how fast it warms',
     { 'Primary volts': 'Bench meter', 'Line amps': 'Clamp', 'Core temperature': 'Thermometer' },
@@ -65,7 +65,7 @@ async function beginAside(): Promise<void> {
 async function noLoad(limits: Readonly<Record<string, string>>): Promise<void> {
   const { bench, at, page } = here;
   shown = dead;
-  await bench.open('Dimmer core B', mains);
+  await here.open('Dimmer core B', mains);
   await at.setUp(
     'No-load current and loss',
     { 'Primary volts': 'Bench meter', 'Line amps': 'Clamp', Watts: 'Wattmeter' },
@@ -127,7 +127,7 @@ it('lets the inrush pass for two seconds, records it, and trips above the limit 
 it('trips below the lower limit of a steady line', async () => {
   const { bench, at } = here;
   shown = { ...dead, Thermometer: '21.0 C' };
-  await bench.open('Dimmer core B', mains);
+  await here.open('Dimmer core B', mains);
   await at.setUp(
     'Heat run at no load',
     { 'Primary volts': 'Bench meter', 'Line amps': 'Clamp', 'Core temperature': 'Thermometer' },
@@ -168,7 +168,7 @@ it('goes on when a meter is lost, takes another into the open run, and comes bac
   const { bench, at, page } = here;
   shown = dead;
   const pull = await bench.streams('Room probe', () => '21.5 C');
-  await bench.open('Dimmer core B', mains, null);
+  await here.open('Dimmer core B', mains, null);
   const meters = { 'Primary volts': 'Bench meter', 'Line amps': 'Typed clamp', Ambient: 'Room probe' };
   const answers = { 'Primary turns added': 'No', 'Amps expected': '2' };
   await at.setUp('No-load current and loss', meters, answers);
