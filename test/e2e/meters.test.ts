@@ -102,10 +102,10 @@ it('asks an instrument beside a meter of another kind, and goes on when its lead
   await expect.poll(() => heard.innerText()).toContain('+0.000000E+0\n0.000000 V ac');
   await page.getByRole('heading', { name: 'Listen' }).scrollIntoViewIfNeeded();
   await lookAt('meter-asked');
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await person.describeMeter({ name: 'Pocket meter', port: pair.programEnd, ranges: [range20] });
   await person.choose('On a.c. it shows', 'the average, scaled for a sine');
-  await person.press('Keep this meter');
+  await person.keepMeter();
 
   await person.openSession({ kind: /^Mains *Only/, volts: '120', hertz: '60' });
   await person.setUp('Two meters', { 'Primary volts': 'Bench instrument', 'Test-coil volts': 'Pocket meter' });
@@ -165,7 +165,7 @@ it('finds the rate of a meter that is not set up as most are, and takes it over'
   await person.press('Keep these lines with the meter');
   await person.press('Stop');
   await person.fill('Name', 'Slow meter');
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await page.getByRole('link', { name: /Slow meter/ }).click();
   await person.press('Play them back');
   await page.getByText('Played back from the kept lines.').waitFor();

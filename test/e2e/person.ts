@@ -104,6 +104,12 @@ export class Person {
     }
   }
 
+  /** Keeps the meter that is being described; it is on the list then. */
+  async keepMeter(): Promise<void> {
+    await this.press('Keep this meter');
+    await this.page.getByRole('heading', { level: 1, name: 'Meters' }).waitFor();
+  }
+
   /** Proves dead with a two-pole indicator: lights, nothing on every part of the circuit, lights. */
   async proveDead(): Promise<void> {
     await this.page.getByRole('navigation', { name: 'At the bench' }).getByText('Prove dead').click();

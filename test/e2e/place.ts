@@ -11,6 +11,8 @@ export interface Place {
   readonly at: BenchPage;
   /** Opens a session as its bench does; the person is there when the page shows it. */
   open(...session: Parameters<RunBench['open']>): Promise<void>;
+  /** Proves, confirms and declares power on as its bench does; the person is there when the page shows it. */
+  live(): Promise<void>;
   /** Ends it; what it and its page had to complain of. `untroubled` is how it should be. */
   close(): Promise<Complaints>;
 }
@@ -41,5 +43,9 @@ export async function openPlace(browser: Browser): Promise<Place> {
     await at.person.go('Bench');
     await page.getByText(`Session ${sessionId} ·`).waitFor();
   };
-  return { page, bench, at, open, close };
+  const live = async () => {
+    await bench.live();
+    await page.getByText('power declared on').waitFor();
+  };
+  return { page, bench, at, open, live, close };
 }

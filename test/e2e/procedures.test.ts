@@ -66,6 +66,7 @@ it('finds the polarity of two windings with one meter, by the four checks of a l
   const read = async (channel: string, volts: string, said: 'Value kept.' | 'Point kept.') => {
     shown = { 'Bench meter': volts };
     await at.moveTo(channel);
+    await at.person.reads(channel, new RegExp(`^${parseFloat(volts)}`));
     await at.keep(said);
   };
   await goOn();
@@ -152,7 +153,7 @@ it('finds watts from three currents of one clamp that is moved', async () => {
     { 'The meter': 'Clamp' },
     { ...asked, 'Resistor, warm': '115', 'Good to': '1' },
   );
-  await bench.live();
+  await place.live();
   for (const [channel, amps] of [
     ['Amps of both together', '2.700'],
     ['Amps of the resistor', '2.000'],
@@ -181,8 +182,9 @@ it('finds watts from three voltages, typed', async () => {
     { ...asked, 'Resistor, warm': '100', 'Good to': '1' },
   );
   shown = dead;
-  await bench.live();
+  await place.live();
   shown = powered;
+  await at.person.reads('Supply volts', /^230/);
   await at.type({ 'Volts of the resistor': '80', 'Volts of the transformer': '180,0' });
   await at.keep();
   // By hand: (230² - 80² - 180²) / (2 x 100).
@@ -195,8 +197,9 @@ it('finds watts from an energy counter', async () => {
   await place.open('Dimmer core B', mains);
   shown = dead;
   await at.setUp('Watts from an energy counter', { 'Primary volts': 'Bench meter', 'Line amps': 'Typed clamp' }, asked);
-  await bench.live();
+  await place.live();
   shown = powered;
+  await at.person.reads('Primary volts', /^230/);
   await at.type({ 'Line amps': '0,5' });
   const fields = { 'Time counted over': '7200', 'Energy counted': '0,08', 'Last digit': '0.01' };
   for (const [label, text] of Object.entries(fields)) await at.person.fill(label, text, at.capture());
@@ -222,7 +225,7 @@ it('takes a loaded run from continuous readings alone', async () => {
       'An output over 50 V': 'No',
     },
   );
-  await bench.live();
+  await place.live();
   // 24 V behind 0.2 ohm, the load turned up by half an ampere a second.
   const onMs = performance.now();
   const amps = () => Math.min(5, 0.5 + Math.floor((performance.now() - onMs) / 1000) / 2);
@@ -244,7 +247,7 @@ it('finds how hot the winding was from its resistance, read in proving once the 
     { 'Primary volts': 'Bench meter', 'Ohms of the cooling': 'Ohmmeter', Ambient: 'Room thermometer' },
     { 'Class of the insulation': 'F, 155 °C' },
   );
-  await bench.live();
+  await place.live();
   shown = powered;
   await at.type({ Ambient: '20' });
   await at.powerOff(() => (shown = dead));
@@ -275,9 +278,12 @@ it('plays a published short-circuit test as meters: the published impedance on s
     { 'Primary volts': 'Bench meter', 'Line amps': 'Clamp', Watts: 'Wattmeter' },
     { 'Winding that is shorted': 'Secondary', 'The fed winding': 'More turns', 'Rated amps': '12' },
   );
-  await bench.live();
+  await place.live();
   // Theraja, A Textbook of Electrical Technology, Ex. 32.36 p. 1152.
   shown = { 'Bench meter': '15.00 V AC', Clamp: '10.000 A AC', Wattmeter: '85.0 W' };
+  await at.person.reads('Primary volts', /^15/);
+  await at.person.reads('Line amps', /^10/);
+  await at.person.reads('Watts', /^85/);
   await at.keep();
   await at.expectResult(/Impedance\s*1\.50/, /Resistance\s*0\.850/, /Leakage reactance\s*1\.2359/);
   await at.powerOff(() => (shown = { 'Bench meter': '0.00 V AC', Clamp: '0.000 A AC', Wattmeter: '0.0 W' }));

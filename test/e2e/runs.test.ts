@@ -47,8 +47,10 @@ it('takes a no-load point from streaming and typed meters, and comes back to it 
     { 'Primary turns added': 'No', 'Amps expected': '0,8' },
   );
   await expectNoAxeFindings(page);
-  await bench.live();
+  await place.live();
   shown = { 'Bench meter': '230.0 V AC', 'Line clamp': '0.500 A AC' };
+  await at.person.reads('Primary volts', /^230/);
+  await at.person.reads('Line amps', /^0\.500/);
   await at.type({ Watts: '40' });
   await at.keep();
   // By hand: 40 W less 0.5² x 2 ohm of copper, and 40 W of 230 V x 0.5 A.
@@ -79,7 +81,7 @@ it('takes a sweep by temporary turns, each point with its count, and takes one b
     { 'Primary turns added': 'No', 'By temporary extra': 'Yes', 'Amps expected': '0.8' },
   );
   await expectNoAxeFindings(page);
-  await bench.live();
+  await place.live();
   for (const [turns, amps] of [
     ['254', '0,31'],
     ['242', '0,42'],
@@ -129,7 +131,7 @@ it('plays a published heat run as a meter: the published rise on screen, a pulle
     },
   );
   await expectNoAxeFindings(page);
-  await bench.live();
+  await place.live();
   const { guard } = await bench.ask('app.present', {});
   onMs = performance.now() - (guard.nowMs - (guard.state.power?.onAtMs ?? NaN));
   shown = { ...shown, 'Bench meter': '230.0 V AC', 'Line clamp': '0.600 A AC', Thermometer: thermometer };
@@ -162,7 +164,7 @@ it('takes a loaded run with the line volts of each point, and trips over the pla
     },
   );
   await expectNoAxeFindings(page);
-  await bench.live();
+  await place.live();
   for (const [amps, line] of [
     [0.1, 230],
     [5, 228],

@@ -95,9 +95,9 @@ it('finds the turns with two streaming meters on a mains-fed bench, from an empt
   const heard = page.getByRole('list', { name: 'Lines as they came, newest first' });
   await expect.poll(() => heard.innerText()).toContain('000.0·V\n0.0 V');
   await lookAt('shelf', (one) => one.go('Shelf'));
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await person.describeMeter({ name: 'Pocket meter', port: coilPort, ranges: [range20] });
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await lookAt('meters', (one) => one.go('Meters'));
   await person.openSession(mains);
   await person.setUp('Two meters', { 'Primary volts': 'Bench meter', 'Test-coil volts': 'Pocket meter' });
@@ -130,7 +130,7 @@ it('finds the turns with one meter in the order primary, coil, primary', async (
   let drift = 0;
   const port = await meter(() => (!hasPower ? '000.0 V' : isOnCoil ? '9.9 V' : `${(118.4 + drift).toFixed(1)} V`));
   await person.describeMeter({ name: 'The meter', port, ranges: [range200] });
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await person.openSession(mains);
   await person.setUp('One meter, moved', { 'The meter': 'The meter' });
   for (const place of ['primary', 'coil', 'primary again']) {
@@ -160,9 +160,9 @@ it('finds the turns with one meter in the order primary, coil, primary', async (
 
 it('finds the turns from typed values alone, decimal comma and all, and keeps what it refuses', async () => {
   await person.describeMeter({ name: 'Typed one', ranges: [range200] });
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await person.describeMeter({ name: 'Typed two', ranges: [range20] });
-  await person.press('Keep this meter');
+  await person.keepMeter();
   await person.openSession(mains);
   await person.setUp('Typed', { 'Primary volts': 'Typed one', 'Test-coil volts': 'Typed two' });
   await person.toLive();
