@@ -129,14 +129,19 @@ export async function listPorts(search: PortSearch = systemSearch): Promise<Port
 
 /**
  * Where a described port is now. A lasting name (a link in the device folder, or a serial number) is looked for first,
- * since an adapter may come back under another path; the described path holds where there is none or it is not found.
+ * since an adapter may come back under another path. Not found, the described path holds, unless another adapter stands
+ * there by now: then the lasting name is given, which opens nothing, so that no other meter is read in its place.
  */
 export async function whereIs(
-  port: { readonly path: string; readonly identity: string | null },
+  { path, identity }: { readonly path: string; readonly identity: string | null },
   list: () => Promise<PortList>,
 ): Promise<string> {
-  if (port.identity === null) return port.path;
-  if (port.identity.startsWith('/')) return await realpath(port.identity).catch(() => port.path);
+  if (identity === null) return path;
+  const link = identity.startsWith('/') ? await realpath(identity).catch(() => null) : null;
+  if (link !== null) return link;
   const { ports } = await list();
-  return ports.find(({ identity }) => identity === port.identity)?.path ?? port.path;
+  const found = ports.find((port) => port.identity === identity);
+  if (found !== undefined) return found.path;
+  const isAnothers = ports.some((port) => port.path === path && port.identity !== null);
+  return isAnothers ? identity : path;
 }

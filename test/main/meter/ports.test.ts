@@ -78,4 +78,12 @@ describe('the list of ports', () => {
     expect(await whereIs({ path: at('ttyUSB0'), identity: 'gone' }, list)).toBe(at('ttyUSB0'));
     expect(await whereIs({ path: '/dev/typed-by-hand', identity: null }, list)).toBe('/dev/typed-by-hand');
   });
+
+  it('reads no other adapter in the place of one that is gone', async () => {
+    const list = () => listPorts(search({}, [{ path: at('ttyUSB10'), serialNumber: '42' }]));
+    for (const identity of ['41', at('serial', 'by-id', 'usb-invented-adapter-0041')]) {
+      for (const path of [at('ttyUSB2'), at('ttyUSB10')])
+        expect(await whereIs({ path, identity }, list)).toBe(identity);
+    }
+  });
 });
