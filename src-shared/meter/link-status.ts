@@ -9,7 +9,8 @@ export const linkReasons = {
     'Something arrives, and none of it can be read. Try the port: is the rate right, and the line as described?',
   'wrong-unit': 'The meter sends another unit than the channel takes. Turn its knob, or choose another meter.',
   'port-lost': 'The port went away: the lead or its adapter was pulled, or lost power. It is tried again by itself.',
-  'not-found': 'There is no such port, or another adapter has its name by now. Plug the meter’s own in, or choose another port. It is tried again by itself.',
+  'not-found':
+    'There is no such port, or another adapter has its name by now. Plug the meter’s own in, or choose another port. It is tried again by itself.',
   permission: 'This user may not open the port.',
   busy: 'Another program holds the port. Close that program. It is tried again by itself.',
   'open-timeout': 'The port did not open in time. Unplug the adapter and plug it in again.',
