@@ -244,6 +244,21 @@ describe('inputs', () => {
     await expect.element(box('Turns that carry the current').last()).toHaveValue('1,2e2');
   });
 
+  test('are kept over a reload that comes before the address tells them', async () => {
+    const { route } = await open('joint-gap');
+    await box('Turns that carry the current').fill('120');
+    await expect.poll(() => location.hash).toMatch(/^#\/workings\/joint-gap\/[\w-]+$/);
+    await box('Peak flux density').fill('1,5');
+    const { hash } = location;
+    route.go({ kind: 'meters' });
+    await expect.element(heading('Meters')).toBeVisible();
+    route.stop();
+    document.getElementById('app')?.remove();
+    await showPage(new FakeProgram(), hash);
+    await expect.element(box('Peak flux density')).toHaveValue('1,5');
+    await expect.element(box('Turns that carry the current')).toHaveValue('120');
+  });
+
   test('come from JSON, and what is no JSON is refused', async () => {
     await open('joint-gap');
     await page.getByText('As JSON, and on the command line').click();
