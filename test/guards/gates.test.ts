@@ -2,56 +2,68 @@ import { spawn } from 'node:child_process';
 import {
   appendFileSync,
   cpSync,
-  existsSync,
   mkdirSync,
   mkdtempSync,
   readdirSync,
   rmSync,
+  statSync,
   symlinkSync,
   writeFileSync,
 } from 'node:fs';
 import { createRequire } from 'node:module';
 import { tmpdir } from 'node:os';
 import { dirname, join, resolve } from 'node:path';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { plants, type Plant } from './plants.ts';
 
 const root = resolve(import.meta.dirname, '..', '..');
-const copy = mkdtempSync(join(tmpdir(), 'turnwright-gates-'));
-const leftOut = new Set(['node_modules', 'out', '.git', '.cache']);
 
-/** The tree as it is, with its own caches and this tree's packages. */
-function copyTree() {
-  for (const name of readdirSync(root)) {
-    if (!leftOut.has(name)) cpSync(join(root, name), join(copy, name), { recursive: true });
-  }
+/** Settings and living files that stand beside the planted ones, where each file is judged by itself or by what it imports. */
+const fewFiles = [
+  ...readdirSync(root).filter((name) => statSync(join(root, name)).isFile()),
+  'src-shared/tsconfig.json',
+  'src-shared/quantity',
+  'src-main/tsconfig.json',
+  'src-main/host/connection.ts',
+  'src-main/host/first-step.mjs',
+  'src-main/host/desktop/preload/tsconfig.json',
+  'src-renderer/tsconfig.json',
+  'src-renderer/tsconfig.components.json',
+  'src-renderer/frame/PlaceIcon.svelte',
+  'test/tsconfig.json',
+  'test/guards/plants.ts',
+];
+
+/** The folders of the sources as they are: who imports whom, and who is imported by nobody. */
+const wholeTree = [...fewFiles, 'src-shared', 'src-main', 'src-renderer', 'test'];
+
+/** What each gate is given to read: all of the sources again would take as long as the gate itself. */
+const treeOf: Readonly<Record<Plant['gate'], readonly string[]>> = {
+  format: fewFiles,
+  types: fewFiles,
+  components: fewFiles,
+  lint: fewFiles,
+  layers: wholeTree,
+  exports: wholeTree,
+};
+
+/** A copy of a part of this tree, with its own caches and this tree's packages. */
+function copyOf(paths: readonly string[]): string {
+  const copy = mkdtempSync(join(tmpdir(), 'turnwright-gates-'));
+  for (const path of paths) cpSync(join(root, path), join(copy, path), { recursive: true });
   mkdirSync(join(copy, 'node_modules'));
   for (const name of readdirSync(join(root, 'node_modules'))) {
     if (name !== '.cache') symlinkSync(join(root, 'node_modules', name), join(copy, 'node_modules', name));
   }
-  writeFileSync(
-    join(copy, fewComponents),
-    JSON.stringify({ extends: './tsconfig.components.json', include: ['planted/**/*', 'frame/**/*', '*.d.ts'] }),
-  );
+  return copy;
 }
 
-/** The components that are read beside the planted ones, under the same flags as all of them. */
-const fewComponents = 'src-renderer/tsconfig.few.json';
-
 /** Plants what is for one gate alone: a reference to Node's types planted for lint would hide what is planted for types. */
-function plant(gate: Plant['gate']) {
+function plant(gate: Plant['gate'], copy: string) {
   for (const { path, text, isAppended } of plants.filter((each) => each.gate === gate)) {
     mkdirSync(dirname(join(copy, path)), { recursive: true });
     if (isAppended) appendFileSync(join(copy, path), text);
     else writeFileSync(join(copy, path), text);
-  }
-}
-
-/** Puts every planted file back as it is in the tree. */
-function weed(gate: Plant['gate']) {
-  for (const { path } of plants.filter((each) => each.gate === gate)) {
-    rmSync(join(copy, path));
-    if (existsSync(join(root, path))) cpSync(join(root, path), join(copy, path));
   }
 }
 
@@ -60,27 +72,10 @@ interface Ran {
   readonly said: string;
 }
 
-/** Living files that are read beside the planted ones: all of them again would take as long as the gate itself. */
-const readBeside = ['src-shared/quantity', 'src-main/host', 'src-renderer/frame', 'test/guards/plants.ts'];
-
-/** A gate exactly as `npm run check` runs it, but for those that read file by file: they are given less to read. */
-function commandOf(gate: Plant['gate']): readonly string[] {
-  const files = [...plants.filter((plant) => plant.gate === gate).map(({ path }) => path), ...readBeside];
-  switch (gate) {
-    case 'lint':
-      return ['node_modules/eslint/bin/eslint.js', '--max-warnings', '0', ...files];
-    case 'format':
-      return ['node_modules/prettier/bin/prettier.cjs', '--check', '--log-level', 'warn', ...files];
-    case 'components':
-      return ['node_modules/svelte-check/bin/svelte-check', '--tsconfig', fewComponents, '--fail-on-warnings'];
-    default:
-      return ['src-main/host/first-step.mjs', 'check', gate];
-  }
-}
-
-function run(gate: Plant['gate']): Promise<Ran> {
+/** A gate exactly as `npm run check` runs it. */
+function run(gate: Plant['gate'], copy: string): Promise<Ran> {
   return new Promise((done) => {
-    const child = spawn(process.execPath, commandOf(gate), {
+    const child = spawn(process.execPath, ['src-main/host/first-step.mjs', 'check', gate], {
       cwd: copy,
       env: { ...process.env, NO_COLOR: '1', FORCE_COLOR: '0' },
     });
@@ -143,9 +138,10 @@ describe.each(gateNames)('the gate %s', (gate) => {
   let found: Map<string, string>;
 
   beforeAll(async () => {
-    plant(gate);
-    ran = await run(gate);
-    weed(gate);
+    const copy = copyOf(treeOf[gate]);
+    plant(gate, copy);
+    ran = await run(gate, copy);
+    rmSync(copy, { recursive: true });
     found = readers[gate](ran.said);
   }, 300_000);
 
@@ -164,14 +160,6 @@ describe.each(gateNames)('the gate %s', (gate) => {
   it('is green for everything else', () => {
     expect(Object.fromEntries([...found].filter(([path]) => !isPlanted(path)))).toEqual({});
   });
-});
-
-beforeAll(() => {
-  copyTree();
-});
-
-afterAll(() => {
-  rmSync(copy, { recursive: true });
 });
 
 it('there is a plant for every rule of the layers', () => {
