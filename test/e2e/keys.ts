@@ -2,6 +2,8 @@ import type { Page } from 'playwright-core';
 
 /** How many stops of the Tab key a page has at most. */
 const mostStops = 150;
+/** A page that is still on its way is gone through again. */
+const patienceMs = 20_000;
 
 /** Somebody without a mouse: everything by Tab, arrows, Space, Enter and letters. */
 export class Keys {
@@ -35,7 +37,8 @@ export class Keys {
 
   /** Goes on with Tab until what is named has the focus. */
   async to(name: RegExp): Promise<void> {
-    for (let stop = 0; stop < mostStops; stop += 1) {
+    const until = performance.now() + patienceMs;
+    for (let stop = 0; stop < mostStops || performance.now() < until; stop += 1) {
       if (name.test(await this.focused())) return;
       await this.press('Tab');
     }
@@ -49,9 +52,13 @@ export class Keys {
     await this.type(text);
   }
 
-  /** Goes to a list of choices and takes the one so many below the first. */
+  /** Goes to a list of choices and takes the one so many below the first, once it is there. */
   async pick(name: RegExp, below: number): Promise<void> {
     await this.to(name);
+    await this.#page.waitForFunction((index) => {
+      const at = document.activeElement;
+      return !(at instanceof HTMLSelectElement) || at.options.length > index;
+    }, below);
     await this.press('Home', ...Array.from({ length: below }, () => 'ArrowDown'));
   }
 
