@@ -1,3 +1,4 @@
+import type Database from 'better-sqlite3';
 import { fill, type Taken } from '../../src-shared/record/bucket.ts';
 import { done, failed, type Outcome } from '../../src-shared/contract/failure.ts';
 import type { CheckMark } from '../../src-shared/record/check.ts';
@@ -8,7 +9,7 @@ import type { WriteCheck } from './checks.ts';
 import type { Context } from './context.ts';
 import type { WriteEvent } from './events.ts';
 import type { ChannelProgress, OpenRun, OpenRuns } from './open-runs.ts';
-import { atUsOf, insertReadings, toValues, type ReadingValues } from './reading-row.ts';
+import { addValues, atUsOf, insertReadings, valuesOfReading, type ReadingValues } from './reading-row.ts';
 
 /** What is written together or not at all. */
 export interface Batch {
@@ -42,16 +43,22 @@ function wrong(reading: Reading, run: OpenRun, atUs: number, lastUs: number) {
   return null;
 }
 
-const together = 16;
+/** At the most so many readings go into one statement. */
+const together = 32;
 
-/** Inserts readings over a connection, sixteen at a time as long as there are so many. */
-function createInsert(database: Context['database']): (readings: readonly ReadingValues[]) => void {
-  const one = database.prepare<[ReadingValues]>(insertReadings(1));
-  const many = database.prepare<[ReadingValues]>(insertReadings(together));
-  return (readings) => {
-    const wholes = readings.length - (readings.length % together);
-    for (let from = 0; from < wholes; from += together) many.run(readings.slice(from, from + together).flat());
-    for (const reading of readings.slice(wholes)) one.run(reading);
+/** Inserts readings over a connection, as many at a time as there are: each statement costs as much as some readings. */
+function createInsert(database: Context['database']): (values: ReadingValues) => void {
+  const inserts = new Map<number, Database.Statement<[ReadingValues]>>();
+  const insertOf = (count: number) => {
+    const known = inserts.get(count) ?? database.prepare<[ReadingValues]>(insertReadings(count));
+    inserts.set(count, known);
+    return known;
+  };
+  return (values) => {
+    for (let from = 0; from < values.length; from += together * valuesOfReading) {
+      const part = values.slice(from, from + together * valuesOfReading);
+      insertOf(part.length / valuesOfReading).run(part);
+    }
   };
 }
 
@@ -76,18 +83,18 @@ export function createWriteBatch(
   /** Checks the readings of one run and inserts them; gives the run as it is once they are written. */
   function writeRun(run: OpenRun, readings: readonly Reading[]): Outcome<OpenRun> {
     const growing = run.channels.map((before): Growing => ({ before, lastUs: before.lastUs, taken: [] }));
-    const rows: ReadingValues[] = [];
+    const values: ReadingValues = [];
     for (const reading of readings) {
       const channel = growing[reading.channel];
       if (channel === undefined) return refused('The run has no such channel.', reading);
       const atUs = atUsOf(reading);
       const failure = wrong(reading, run, atUs, channel.lastUs);
       if (failure !== null) return failure;
-      rows.push(toValues(reading, channel.before.filling.count + channel.taken.length, run.startedWallMs));
+      addValues(values, reading, channel.before.filling.count + channel.taken.length, run.startedWallMs);
       channel.taken.push({ kind: reading.kind, atUs, value: reading.value });
       channel.lastUs = atUs;
     }
-    insert(rows);
+    insert(values);
     const channels = growing.map(({ before, lastUs, taken }, channel): ChannelProgress => {
       if (taken.length === 0) return before;
       const { after: filling, closed } = fill(before.filling, taken);

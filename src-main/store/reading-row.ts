@@ -28,27 +28,42 @@ export interface ReadingRow {
 export const selectReading =
   'SELECT reading.*, run.wall_ms AS run_wall_ms FROM reading JOIN run ON run.run_id = reading.run_id';
 
-/** What is bound for one reading, in the order of the table's columns. */
-export type ReadingValues = readonly (number | string | null)[];
+const columns = [
+  'reading_id',
+  'run_id',
+  'channel',
+  'place',
+  'at_us',
+  'wall_offset_ms',
+  'value',
+  'resolution',
+  'text',
+  'range_index',
+  'form',
+] as const;
+
+/** What is bound for readings, one reading after another, each in the order of the table's columns. */
+export type ReadingValues = (number | string | null)[];
+
+/** How many values are bound for one reading. */
+export const valuesOfReading = columns.length;
 
 /** Inserts so many readings by one statement: that takes a quarter less time than one statement each. */
 export function insertReadings(count: number): string {
-  const columns =
-    'reading_id, run_id, channel, place, at_us, wall_offset_ms, value, resolution, text, range_index, form';
-  const one = '(?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)';
-  return `INSERT INTO reading (${columns}) VALUES ${Array.from({ length: count }, () => one).join(', ')}`;
+  const one = `(${columns.map(() => '?').join(', ')})`;
+  return `INSERT INTO reading (${columns.join(', ')}) VALUES ${Array.from({ length: count }, () => one).join(', ')}`;
 }
 
 const locked = 64;
 const tripped = 128;
 const bottom = 256;
 
-function formOf({ kind, coupling, origin, rangeLocked, ...marks }: Reading): number {
+function formOf({ kind, coupling, origin, rangeLocked, tripped: isTripped, bottomOfRange }: Reading): number {
   const words =
     readingKinds.indexOf(kind) +
     4 * (coupling === null ? 0 : couplings.indexOf(coupling) + 1) +
     16 * readingOrigins.indexOf(origin);
-  return words + (rangeLocked ? locked : 0) + (marks.tripped ? tripped : 0) + (marks.bottomOfRange ? bottom : 0);
+  return words + (rangeLocked ? locked : 0) + (isTripped ? tripped : 0) + (bottomOfRange ? bottom : 0);
 }
 
 /** The words of a form; their order is that of the migration. */
@@ -63,10 +78,10 @@ export const originOf = (form: number): ReadingOrigin => wordAt(readingOrigins, 
 /** Microseconds since the start of the run. */
 export const atUsOf = ({ atMs }: Reading): number => Math.round(atMs * 1000);
 
-/** What is bound for a reading; it has been checked to be finite. */
-export function toValues(reading: Reading, place: number, runWallMs: number): ReadingValues {
+/** Adds what is bound for a reading; it has been checked to be finite. */
+export function addValues(values: ReadingValues, reading: Reading, place: number, runWallMs: number): void {
   const atUs = atUsOf(reading);
-  return [
+  values.push(
     reading.readingId,
     reading.runId,
     reading.channel,
@@ -78,7 +93,7 @@ export function toValues(reading: Reading, place: number, runWallMs: number): Re
     reading.text,
     reading.rangeIndex,
     formOf(reading),
-  ];
+  );
 }
 
 /** The reading that a row is. */
