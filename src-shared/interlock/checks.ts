@@ -26,10 +26,13 @@ export type CheckId = (typeof checks)[number]['id'];
 
 export const checkIds: readonly CheckId[] = checks.map(({ id }) => id);
 
-const byId = new Map<string, Check>(checks.map((check) => [check.id, check]));
+/** A check of the lists. */
+type KnownCheck = Check & { readonly id: CheckId };
+
+const byId = new Map<string, KnownCheck>(checks.map((check) => [check.id, check]));
 
 /** The check with this id; undefined when there is none. */
-export const checkById = (id: string): Check | undefined => byId.get(id);
+export const checkById = (id: string): KnownCheck | undefined => byId.get(id);
 
 export const isCheckId = (id: string): id is CheckId => byId.has(id);
 

@@ -51,23 +51,24 @@ export interface Lapsed {
   readonly lapses: readonly Lapse[];
 }
 
-/** Takes away every standing check for which `cause` gives a reason. */
+/** Takes away every standing check for which `cause` gives a reason; the lapses are in the order of the lists. */
 export function lapse(
   state: GuardState,
   t: number,
   cause: (check: Check, mark: CheckMark, id: CheckId) => LapseCause | null,
 ): Lapsed {
   const lapses: Lapse[] = [];
-  // Asked for every reading: the few checks that stand, without a list made for each that does not.
-  for (const id of checkIds) {
-    const mark = state.checks[id];
-    const check = mark === undefined ? undefined : checkById(id);
-    const why = check === undefined || mark === undefined ? null : cause(check, mark, id);
-    if (why !== null) lapses.push({ checkId: id, atMs: t, cause: why });
+  // Asked for every reading: the few checks that stand, without a look at each that does not.
+  for (const id in state.checks) {
+    const check = checkById(id);
+    const mark = check && state.checks[check.id];
+    const why = mark && cause(check, mark, check.id);
+    if (why) lapses.push({ checkId: check.id, atMs: t, cause: why });
   }
   if (lapses.length === 0) return { state, lapses };
-  const checks = { ...state.checks };
-  for (const { checkId } of lapses) delete checks[checkId];
+  lapses.sort((one, other) => checkIds.indexOf(one.checkId) - checkIds.indexOf(other.checkId));
+  const ended = new Set<string>(lapses.map(({ checkId }) => checkId));
+  const checks = Object.fromEntries(Object.entries(state.checks).filter(([id]) => !ended.has(id)));
   const lapsed = { ...state.lapsed, ...Object.fromEntries(lapses.map((one) => [one.checkId, one])) };
   return { state: { ...state, checks, lapsed }, lapses };
 }

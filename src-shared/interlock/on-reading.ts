@@ -33,7 +33,8 @@ export function onReading(state: GuardState, { channel: id, reading: given }: Re
   if (isOtherCoupling(channel, reading)) return otherCoupling(state, channel, reading, t);
   const before = watchOf(state, id);
   const noted = notice(state, channel, reading, t);
-  const answered = reading.kind === 'number' ? still(noted, answersTo(noted, channel)) : noted;
+  const calls = reading.kind === 'number' && noted.alarms.length > 0;
+  const answered = calls ? still(noted, answersTo(noted, channel)) : noted;
   if (answered.kind === 'live') return holdAgainstLimits(answered, channel, reading, before, t);
   if (isPowered(answered) || channel.kind !== 'energised-volts' || isProvingMeter(answered, channel)) {
     return accept(answered);

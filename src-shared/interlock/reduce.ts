@@ -153,6 +153,8 @@ function effectsOf(before: GuardState, after: GuardState, event: GuardEvent, tur
   const { lapses, effects, refusal } = turn;
   const changed = after.revision !== before.revision;
   const act = isAct(event) && refusal === null;
+  // Most readings change nothing, and nothing is made for them.
+  if (!changed && !act && lapses.length === 0) return effects;
   const by = 'by' in event ? event.by : '';
   const lapsed = lapses.map((lapse): Effect => ({
     kind: 'check',

@@ -37,8 +37,8 @@ const filledByTheSame = (state: GuardState, channel: ChannelFacts): readonly Cha
  * anything. A meter that is moved between channels answers on whichever it is.
  */
 function silentSeconds(state: GuardState, channel: ChannelFacts, t: number): number | null {
-  const heard = filledByTheSame(state, channel).map(({ id }) => watchOf(state, id).goodAtMs ?? -Infinity);
-  const from = Math.max(...heard, isPowered(state) ? state.power.onAtMs : -Infinity);
+  let from = isPowered(state) ? state.power.onAtMs : -Infinity;
+  for (const { id } of filledByTheSame(state, channel)) from = Math.max(from, watchOf(state, id).goodAtMs ?? from);
   return from === -Infinity ? null : (t - from) / 1000;
 }
 
@@ -46,11 +46,13 @@ function silentSeconds(state: GuardState, channel: ChannelFacts, t: number): num
 const isLost = (state: GuardState, channel: ChannelFacts): boolean =>
   filledByTheSame(state, channel).every(({ id }) => watchOf(state, id).lost);
 
+/** Whether the streaming meter of a channel, silent for so long, is quiet. */
+const isQuietAfter = (state: GuardState, channel: ChannelFacts, seconds: number | null): boolean =>
+  seconds === null || seconds > silenceLimitSeconds(state, channel) || isLost(state, channel);
+
 /** Whether the streaming meter of a channel is quiet at `t`. */
-function isQuiet(state: GuardState, channel: ChannelFacts, t: number): boolean {
-  const seconds = silentSeconds(state, channel, t);
-  return seconds === null || isLost(state, channel) || seconds > silenceLimitSeconds(state, channel);
-}
+const isQuiet = (state: GuardState, channel: ChannelFacts, t: number): boolean =>
+  isQuietAfter(state, channel, silentSeconds(state, channel, t));
 
 const isTyped = ({ meter }: ChannelFacts): boolean => meter?.typed ?? false;
 
@@ -97,7 +99,7 @@ interface Heard {
 const nothing: Heard = { calls: (state) => accept(state), trip: null };
 
 function meterSilence(state: Live, channel: ChannelFacts, seconds: number, t: number): Heard {
-  if (!isQuiet(state, channel, t)) return nothing;
+  if (!isQuietAfter(state, channel, seconds)) return nothing;
   const { id, label } = channel;
   const limitSeconds = silenceLimitSeconds(state, channel);
   return {

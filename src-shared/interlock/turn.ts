@@ -13,8 +13,14 @@ export interface Turn {
   readonly refusal: Refusal | null;
 }
 
+const none: readonly never[] = [];
+
 /** The event is accepted. */
-export const accept = (state: GuardState, effects: readonly Effect[] = [], lapses: readonly Lapse[] = []): Turn => ({
+export const accept = (
+  state: GuardState,
+  effects: readonly Effect[] = none,
+  lapses: readonly Lapse[] = none,
+): Turn => ({
   state,
   lapses,
   effects,
@@ -94,13 +100,17 @@ export function still(state: GuardState, isGone: (alarm: Alarm) => boolean): Gua
   return alarms.length === state.alarms.length ? state : { ...state, alarms };
 }
 
+/** One list behind the other. Asked for every reading, when both are empty: then nothing is copied. */
+const behind = <T>(first: readonly T[], second: readonly T[]): readonly T[] =>
+  first.length === 0 ? second : second.length === 0 ? first : [...first, ...second];
+
 /** Does one step after another, on the state that the first leaves. A refusal of either is kept. */
 export function andThen(first: Turn, next: (state: GuardState) => Turn): Turn {
   const second = next(first.state);
   return {
     state: second.state,
-    lapses: [...first.lapses, ...second.lapses],
-    effects: [...first.effects, ...second.effects],
+    lapses: behind(first.lapses, second.lapses),
+    effects: behind(first.effects, second.effects),
     refusal: first.refusal ?? second.refusal,
   };
 }

@@ -20,9 +20,19 @@ import {
   reading,
   second,
   seen,
+  ticks,
   trippedAt,
   walk,
 } from './scene.ts';
+
+describe('lapses', () => {
+  test('are told in the order of the lists, whatever the order in which the lines were confirmed', () => {
+    const state = arrange(openedSession(), ...ticks(0, ['b-people', 'pd-plug', 'b-place']));
+    const { effects } = reduce(state, at(1, { kind: 'slept', sleptMs: 48 * 60 * minute }));
+    const told = effects.flatMap((effect) => (effect.kind === 'check' ? [effect.checkId] : []));
+    expect(told).toEqual(['pd-plug', 'b-place', 'b-people']);
+  });
+});
 
 describe('a restart', () => {
   const session = { sessionId: 7, practice: false, bench: mainsBench };
