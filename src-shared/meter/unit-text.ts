@@ -123,24 +123,26 @@ const joined = (text: string): string =>
     .replace(/(^|\s)([numkKMGµμ]) +(?=(?:ohms?|Ω|\u2126)(?:\s|$))/iu, '$1$2')
     .replace(/(^|\s)(deg|°) +(?=[CF](?:\s|$))/u, '$1$2');
 
+/** The words of a text, joined where they belong together. One word, as on nearly every line, is itself. */
+function wordsOf(text: string): readonly string[] {
+  const trimmed = text.trim();
+  if (trimmed === '') return [];
+  return /[\sº]/u.test(trimmed) ? joined(trimmed).split(/\s+/) : [trimmed];
+}
+
 /**
  * Reads what stands after a number: a unit with its prefix, and marks of coupling, attached or apart. Nothing at all is
  * a bare number (`unit` undefined). `before` is a mark that stood before the number.
  */
 export function readUnit(text: string, before?: string): ReadUnit {
-  const words = joined(text)
-    .split(/\s+/)
-    .filter((word) => word !== '');
-  const said = [...words.filter((word) => markOf(word) !== undefined), ...(before === undefined ? [] : [before])].map(
-    markOf,
-  );
+  const words = wordsOf(text);
   const names = words.filter((word) => markOf(word) === undefined);
-  const [first, ...more] = names;
-  if (more.length > 0) return { kind: 'no', why: 'text-after' };
+  const [first, second] = names;
+  if (second !== undefined) return { kind: 'no', why: 'text-after' };
   const [name, attached] = first === undefined ? [undefined, undefined] : splitMark(first);
-  const couplings = new Set([...said, attached].filter((mark) => mark !== undefined && mark !== 'rms'));
-  const [coupling] = couplings;
-  if (couplings.size > 1) return { kind: 'no', why: 'contradicting-marks' };
+  const said = [...words, before ?? ''].map(markOf);
+  const [coupling, ...others] = [...said, attached].filter((mark) => mark !== undefined && mark !== 'rms');
+  if (others.some((other) => other !== coupling)) return { kind: 'no', why: 'contradicting-marks' };
   if (name === undefined) return { kind: 'unit', unit: undefined, powerOfTen: 0, coupling };
   const read = readName(name);
   if (read.kind === 'no') return read;
