@@ -23,7 +23,7 @@ const noChanges: RunChanges = { added: [], taken: [] };
 /** The bench in hand: who fills which channel, the open run, and the one step by which a value is accepted. */
 export class Bench {
   readonly #parts: BenchParts;
-  readonly #memories = new Map<string, MeterMemory>();
+  readonly #memories = new Map<number, Map<string, MeterMemory>>();
   #setUp: SetUpNow | null = null;
   /** With one meter for several channels: the one that it is on. */
   #meterAt: string | null = null;
@@ -45,11 +45,10 @@ export class Bench {
 
   /** What a meter said on a channel; on none while it fills none. */
   memory(meterId: number, channel = this.filledBy(meterId)?.channel.id ?? ''): MeterMemory {
-    const key = `${meterId} ${channel}`;
-    const known = this.#memories.get(key);
-    if (known !== undefined) return known;
-    const memory = new MeterMemory();
-    this.#memories.set(key, memory);
+    let ofMeter = this.#memories.get(meterId);
+    if (ofMeter === undefined) this.#memories.set(meterId, (ofMeter = new Map<string, MeterMemory>()));
+    let memory = ofMeter.get(channel);
+    if (memory === undefined) ofMeter.set(channel, (memory = new MeterMemory()));
     return memory;
   }
 
@@ -60,11 +59,13 @@ export class Bench {
 
   /** The channel that a meter, or its value of this name, fills at this moment; null when none. */
   filledBy(meterId: number, name?: string): Filled | null {
-    const filled =
-      this.#setUp?.filled.filter(
-        (one) => one.meterId === meterId && (one.value === null || name === undefined || one.value === name),
-      ) ?? [];
-    return filled.find(({ channel }) => channel.id === this.#meterAt) ?? filled[0] ?? null;
+    let first: Filled | null = null;
+    for (const one of this.#setUp?.filled ?? []) {
+      if (one.meterId !== meterId || (one.value !== null && name !== undefined && one.value !== name)) continue;
+      if (one.channel.id === this.#meterAt) return one;
+      first ??= one;
+    }
+    return first;
   }
 
   /**

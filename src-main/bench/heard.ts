@@ -6,9 +6,11 @@ import type { MeterDescription } from '../../src-shared/meter/description.ts';
 import type { ProcedureChannel } from '../../src-shared/procedure/procedure.ts';
 
 /** The reading as its channel takes it: unreadable when its unit or coupling is another one. */
-export function fit(reading: MeterReading, { unit, coupling }: ProcedureChannel): MeterReading {
+export function fit(reading: MeterReading, channel: ProcedureChannel): MeterReading {
+  const fitted = inExpectedUnit(reading, channel);
+  if (fitted === reading) return reading;
   const { meterId, name, atMs, wallMs, origin, practice } = reading;
-  return { ...inExpectedUnit(reading, { unit, coupling }), meterId, name, atMs, wallMs, origin, practice };
+  return { ...fitted, meterId, name, atMs, wallMs, origin, practice };
 }
 
 /** What one wire carries, when it passes several times through the clamp. What was shown stays with it. */

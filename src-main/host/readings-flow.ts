@@ -14,18 +14,26 @@ export interface ReadingsFlow {
 /** Just over a thirtieth of a second: at most 30 messages in any second. */
 const readingsIntervalMs = 34;
 
-function join(first: Columns, rest: readonly Columns[]): ReadingColumns {
-  const all = [first, ...rest];
-  return {
-    runId: first.runId,
-    channel: first.channel,
-    unit: first.unit,
-    atMs: all.flatMap((columns) => columns.atMs),
-    kind: all.flatMap((columns) => columns.kind),
-    value: all.flatMap((columns) => columns.value),
-    u: all.flatMap((columns) => columns.u),
-    text: all.flatMap((columns) => columns.text),
-  };
+const isSame = (one: Columns, other: Columns): boolean =>
+  one.channel === other.channel && one.runId === other.runId && one.unit === other.unit;
+
+const empty = ({ runId, channel, unit }: Columns): ReadingColumns => ({
+  runId,
+  channel,
+  unit,
+  atMs: [],
+  kind: [],
+  value: [],
+  u: [],
+  text: [],
+});
+
+function append(to: ReadingColumns, more: Columns): void {
+  to.atMs.push(...more.atMs);
+  to.kind.push(...more.kind);
+  to.value.push(...more.value);
+  to.u.push(...more.u);
+  to.text.push(...more.text);
 }
 
 /**
@@ -33,7 +41,7 @@ function join(first: Columns, rest: readonly Columns[]): ReadingColumns {
  * columns for each run, channel and unit, in the order in which they came.
  */
 export function createReadingsFlow(send: (columns: ReadingColumns[]) => void, later: Later): ReadingsFlow {
-  let waiting = new Map<string, [Columns, ...Columns[]]>();
+  let waiting: ReadingColumns[] = [];
   let stopRest: (() => void) | null = null;
 
   function rest() {
@@ -44,20 +52,19 @@ export function createReadingsFlow(send: (columns: ReadingColumns[]) => void, la
     });
   }
   function emit() {
-    if (waiting.size === 0) return;
-    const gathered = [...waiting.values()];
-    waiting = new Map();
+    if (waiting.length === 0) return;
+    const gathered = waiting;
+    waiting = [];
     rest();
-    send(gathered.map(([first, ...more]) => join(first, more)));
+    send(gathered);
   }
   return {
     add(columns) {
       for (const each of columns) {
         if (each.atMs.length === 0) continue;
-        const key = `${each.runId} ${each.channel} ${each.unit}`;
-        const same = waiting.get(key);
-        if (same === undefined) waiting.set(key, [each]);
-        else same.push(each);
+        let growing = waiting.find((one) => isSame(one, each));
+        if (growing === undefined) waiting.push((growing = empty(each)));
+        append(growing, each);
       }
       if (stopRest === null) emit();
     },
@@ -65,7 +72,7 @@ export function createReadingsFlow(send: (columns: ReadingColumns[]) => void, la
     close() {
       stopRest?.();
       stopRest = null;
-      waiting.clear();
+      waiting = [];
     },
   };
 }

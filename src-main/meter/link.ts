@@ -190,11 +190,11 @@ export class Link {
   #read(text: string): void {
     if (this.#isStopped) return;
     const { meter, clock, meterId, origin, onReading, onHeard } = this.#options;
-    const stamp = { meterId, atMs: clock.monoMs(), wallMs: clock.wallMs(), origin, practice: origin === 'practice' };
+    const [atMs, wallMs, practice] = [clock.monoMs(), clock.wallMs(), origin === 'practice'];
     const values = valuesOf(text, this.#fieldsOf(text), meter, this.#expected);
     this.#judge(values);
-    onHeard?.({ kind: 'read', atMs: stamp.atMs, text, values });
-    for (const { name, value } of values) onReading({ ...value, ...stamp, name });
+    onHeard?.({ kind: 'read', atMs, text, values });
+    for (const { name, value } of values) onReading({ ...value, meterId, name, atMs, wallMs, origin, practice });
   }
 
   /** A value that was read is an answer; one in another unit counts as silence, at once. */
@@ -202,7 +202,7 @@ export class Link {
     if (values.some(({ value }) => value.kind !== 'unreadable')) {
       this.#silence?.answered();
       this.#wait = waits.first;
-      this.#say('answering');
+      if (this.#status.state !== 'answering') this.#say('answering');
       return;
     }
     this.#silence?.heard();
