@@ -66,8 +66,8 @@ svg .bar { fill: none; stroke: #1f2328; stroke-width: 1.4; }
 svg .which { font-size: 16px; font-weight: 700; fill: #1f2328; }
 svg .on { fill: #1f2328; paint-order: stroke; stroke: #fff; stroke-width: 5px; stroke-linejoin: round; }
 .fill { table-layout: fixed; } .fill th, .fill td { padding: 4px 10px 4px 0; font-size: 13.5px; overflow-wrap: break-word; }
-.fill tbody th { font-weight: 400; } .fill th:nth-child(1) { width: 35%; } .fill th:nth-child(2) { width: 17%; }
-.fill th:nth-child(3) { width: 13%; } .stacked th:nth-child(1) { width: 52%; } .stacked th:nth-child(n + 2) { width: 24%; }
+.fill tbody th { font-weight: 400; } .fill th:nth-child(1) { width: 33%; } .fill th:nth-child(2) { width: 19%; }
+.fill th:nth-child(3) { width: 13%; } .stacked th:nth-child(1) { width: 58%; } .stacked th:nth-child(n + 2) { width: 21%; }
 .two { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 0 28px; }
 .fill td.n { white-space: normal; }
 .fill td.blank { vertical-align: bottom; white-space: nowrap; }
@@ -75,22 +75,22 @@ svg .on { fill: #1f2328; paint-order: stroke; stroke: #fff; stroke-width: 5px; s
 .line { display: inline-block; width: 130px; height: 1.1em; border-bottom: 1.4px solid #1f2328; vertical-align: bottom; }
 .no-power { margin: 10px 0; padding: 8px 12px; border: 2px solid #1f2328; font-weight: 700; }
 footer { margin-top: 26px; padding-top: 8px; border-top: 1px solid #c9c4b8; color: #4b5056; font-size: 13px; }
-@page { margin: 9mm 12mm; }
+@page { margin: 8mm 12mm; }
 @media print {
   body { padding: 0; max-width: none; font-size: 10.5pt; }
   h2, h3, thead { break-after: avoid; }
   figure, tr, .work, .trip, .practice, .no-power, li { break-inside: avoid; }
   .overleaf { break-before: page; margin-top: 0; }
-  .build { font: 9.3pt/1.3 Arial, "Liberation Sans", "DejaVu Sans Condensed", system-ui, sans-serif; }
-  .build h1 { font-size: 17pt; } .build h2 { margin: 8px 0 3px; font-size: 11.5pt; } .build h3 { margin: 5px 0 2px; font-size: 10.5pt; }
+  .build { font: 9.3pt/1.25 Arial, "Liberation Sans", "DejaVu Sans Condensed", system-ui, sans-serif; }
+  .build h1 { font-size: 17pt; } .build h2 { margin: 6px 0 3px; font-size: 11.5pt; } .build h3 { margin: 3px 0 1px; font-size: 10.5pt; }
   .build p { margin: 3px 0; } .build .small, .build small, .build footer, .build .above { font-size: 8.5pt; }
   .build .steps { columns: 2; column-gap: 24px; margin: 3px 0; } .build .steps li { padding: 2.5px 0; }
   .build .steps.few { columns: 1; }
   .build .trip, .build .practice { margin: 4px 0; padding: 4px 10px; } .build .trip ul { margin: 2px 0; }
   .build .beside { grid-template-columns: 270px minmax(0, 1fr); gap: 14px; } .build svg.window { width: 270px; }
-  .build .fill th, .build .fill td { padding: 1.5px 8px 1.5px 0; font-size: 8.8pt; } .build .fill td.blank span { height: 18px; }
+  .build .fill th, .build .fill td { padding: 1px 8px 1px 0; font-size: 8.8pt; } .build .fill td.blank span { height: 14px; }
   .build .cautions { margin: 3px 0; } .build .cautions li { margin: 2px 0; } .build footer { margin-top: 5px; padding-top: 2px; }
-  .build .no-power { margin: 4px 0; padding: 4px 10px; }
+  .build .no-power { margin: 3px 0; padding: 3px 10px; }
   thead { display: table-header-group; }
 }
 `;

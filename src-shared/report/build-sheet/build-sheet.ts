@@ -125,8 +125,14 @@ function cautions(parts: BuildSheetParts): readonly string[] {
   const isHigh = version.fields.outputs.some(
     ({ loadVolts, predicted }) => Math.max(loadVolts, predicted.noLoadVolts.value) > lowVoltsAtMost,
   );
+  const notTakenOff = version.fields.window.notTakenOff ?? [];
   return [
     ...(practice ? [cautionText('c-prac', {})] : []),
+    ...(notTakenOff.length === 0
+      ? []
+      : [
+          `Nothing was taken off the window for ${notTakenOff.map((label) => `“${label}”`).join(' and ')}, which stays: measure the room that is free before wire is cut.`,
+        ]),
     ...(isHigh ? [cautionText('c-out50', {})] : []),
     ...(windings.some(({ turns }) => turns.kind === 'unknown') ? [cautionText('c-unknown', {})] : []),
     ...(windings.some(({ oneEndOnCore }) => oneEndOnCore === 'yes') ? [cautionText('c-core', {})] : []),
@@ -172,7 +178,7 @@ ${steps(closingSteps(parts))}
 ${table(powerRows(parts))}
 ${steps(lastSteps)}
 <p class="no-power">No power until: <span class="line"></span> (date; varnish cured)</p>
-${sheetFoot(markup`Plan ${version.planId}, version ${version.number}, for ${core.fields.label}. Wound by <span class="line"></span> on <span class="line"></span>. What was really wound is entered as the next build.`, parts, times)}
+${sheetFoot(markup`Plan ${version.planId}, version ${version.number}, for ${core.fields.label}. Wound by <span class="line"></span> on <span class="line"></span>.`, parts, times)}
 `;
   return sheetPage(title, body, 'build');
 }

@@ -47,10 +47,14 @@ export const ratioOf = (output: PlannedOutput, lineVolts: number): number =>
 export const coldOhms = ({ predicted }: PlannedOutput): number =>
   predicted.ohms.value / resistanceFactor('copper', predicted.celsius);
 
-/** What two strands that differ by one turn drive round themselves at line volts, cold, with no load at all, in A. */
+/**
+ * What a strand with one turn more or fewer drives through itself and back through all others together, at line volts, cold,
+ * with no load at all, in A: Ohm’s law round that loop.
+ */
 export function oneTurnAmps(output: PlannedOutput, voltsPerTurn: number): number {
-  const strandOhms = coldOhms(output) * output.wire.strands;
-  return voltsPerTurn / (2 * strandOhms);
+  const { strands } = output.wire;
+  const strandOhms = coldOhms(output) * strands;
+  return voltsPerTurn / (strandOhms * (1 + 1 / (strands - 1)));
 }
 
 /** The highest usual source that keeps every known winding, old ones that may still be on and the planned ones, within 50 V. */

@@ -34,14 +34,14 @@ function resistance({ version, system }: BuildSheetParts, { primary }: SheetFigu
     how: `Four wires, direct current, winding at rest at ${n(cold.value)} ${cold.unit}. Bring the current down before unclipping: it kicks on every other winding.`,
     rows: [
       {
-        what: primary?.label ?? 'Primary',
+        what: `${primary?.label ?? 'Primary'}${version.fields.addedTurns > 0 ? ', old turns alone' : ''}`,
         ...(was === null ? { expected: 'not known', unit: 'Ω' } : ohms(was)),
         means: was === null ? '' : 'as before, or the saw was in it',
       },
       ...outputs.map((output, index) => ({
         what: `${index + 1} ${output.label}, strands together`,
         ...ohms(coldOhms(output)),
-        means: 'too high: a strand is broken or not joined',
+        means: index === 0 ? 'too high: a strand is broken or not joined' : '',
       })),
     ],
   };
@@ -55,7 +55,7 @@ function primaryCold({ ohms, ohmsCelsius, metal }: WindingFields): number | null
     : ohms.value / resistanceFactor(metal, ohmsCelsius);
 }
 
-/** Near ends joined, far ends read: common practice, no source. The current is Ohm’s law round the loop of two strands. */
+/** Near ends joined, far ends read: common practice, no source. */
 function strandRows(
   { version }: BuildSheetParts,
   { feedVolts, voltsPerTurn, newTurns }: SheetFigures,
@@ -72,7 +72,7 @@ function strandRows(
         means:
           perTurn === null || amps === null
             ? 'anything else: do not join'
-            : `${n(perTurn, 2)} mV is one turn out; joined so, it would drive about ${n(amps, 2)} A round itself at line volts, with no load`,
+            : `${n(perTurn, 2)} mV is one turn out: joined, about ${n(amps, 2)} A would flow round it at line volts, no load`,
       },
     ];
   });
@@ -99,7 +99,7 @@ function outputRows(parts: BuildSheetParts, { feedVolts }: SheetFigures): readon
         what: `S${index + 1} joined to the start of the primary: across both ends`,
         expected: n(Math.abs(feedVolts - volts)),
         unit: 'V',
-        means: `${n(feedVolts + volts)} V: it is wound the other way round, so exchange S${index + 1} and E${index + 1} on the tags`,
+        means: `${n(feedVolts + volts)} V: wound the other way round, exchange tags S${index + 1} and E${index + 1}`,
       },
     ];
   });
@@ -148,7 +148,7 @@ function lowVolts(parts: BuildSheetParts, figures: SheetFigures): MeasurementGro
   );
   return {
     title: 'Turns, polarity and strands, at low volts',
-    how: `${n(figures.feedVolts)} V a.c., ${line.hertz} Hz, from an isolated source on the primary, never the mains; pins of the plug covered. With another source every expectation goes in proportion.${
+    how: `${n(figures.feedVolts)} V a.c., ${line.hertz} Hz, from an isolated source on the primary, never the mains; pins of the plug covered. Another source: in proportion.${
       unknown.length === 0
         ? ''
         : ` The turns of ${unknown.map(({ fields }) => fields.label).join(' and ')} are not known: while that is on the core, treat it as lethal even now.`
@@ -169,7 +169,7 @@ function insulation({ build, version }: BuildSheetParts): MeasurementGroup {
   const bonded = build.windings.filter(({ fields }) => fields.oneEndOnCore === 'yes').map(({ fields }) => fields.label);
   return {
     title: 'Insulation',
-    how: 'Insulation tester at the volts that you chose: ______ V, and the least that you accept: ______ MΩ. Meters and rectifiers off. Wait for its own discharge, then join the ends.',
+    how: 'Tester at the volts that you chose: ______ V; you accept ______ MΩ at least. Meters, rectifiers off. Let it discharge, then join the ends.',
     rows: [
       blank(
         'Primary to core',
@@ -178,7 +178,7 @@ function insulation({ build, version }: BuildSheetParts): MeasurementGroup {
           : `${bonded.join(', ')}: one end is on the core by design; lift it first, or it reads near zero`,
       ),
       ...outputs.flatMap(({ label }, index) => [
-        blank(`Primary to ${index + 1} ${label}`, 'what stands between mains and hand'),
+        blank(`Primary to ${index + 1} ${label}`, index === 0 ? 'between mains and hand' : ''),
         blank(`${index + 1} ${label} to core`),
         ...(index === 0 ? [] : [blank(`${index} to ${index + 1}`)]),
       ]),

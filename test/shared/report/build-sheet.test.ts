@@ -34,11 +34,15 @@ describe('a build sheet', () => {
     // 12 V on 250 turns are 48 mV a turn; 23 V of 230 V is a tenth.
     expect(rowOf(page, />1 Cutter, S1 to E1/)).toMatch(/ 1\.2 .* V /);
     expect(rowOf(page, /tap “12 V”<\/th/)).toMatch(/ 0\.624 /);
-    expect(rowOf(page, /start of the primary/)).toMatch(/ 10\.8 .*13\.2 V: it is wound the other way round/);
+    expect(rowOf(page, /start of the primary/)).toMatch(
+      / 10\.8 .*13\.2 V: wound the other way round, exchange tags S1 and E1/,
+    );
     // 12 V × 250 / 240 aiding, 12 V × 230 / 240 opposing.
     expect(rowOf(page, /old and added turns/)).toMatch(/ 12\.5 .*11\.5 V: the added turns oppose/);
     // 230 V / 250 turns over two strands of 0.1 Ω each.
-    expect(rowOf(page, /near ends/)).toMatch(/ 0 .* mV .*48 mV is one turn out.*about 4\.6 A round itself/);
+    expect(rowOf(page, /near ends/)).toMatch(
+      / 0 .* mV .*48 mV is one turn out: joined, about 4\.6 A would flow round it/,
+    );
     expect(rowOf(page, /strands together/)).toMatch(/ 50 .* mΩ /);
     expect(rowOf(page, /No-load amps/)).toMatch(/0\.410 ± 0\.020 A.*about 0\.92 A: the 10 added turns oppose/);
     // 9.5 A × 0.1; times 1.25 to 2. √2 × 230 V over 2 Ω × 250 / 240.
@@ -48,6 +52,17 @@ describe('a build sheet', () => {
     expect(page).toContain('less than about 100 W lights although nothing is wrong');
     expect(page).not.toMatch(/<script|javascript:|\son\w+=|<link|<img|url\((?!#under)|https?:/i);
     expect(page).not.toMatch(/\bsafe\b|NaN|undefined|Practice\. |Out of date/i);
+  });
+
+  test('of six strands says what the odd one would carry against the five others, and what was not taken off the window', () => {
+    const six = { ...cutter, wire: { ...cutter.wire, strands: 6, strandsDeep: 3 } };
+    const window = { ...sheetParts().version.fields.window, notTakenOff: ['Old secondary'] };
+    const page = buildSheet(sheetParts({}, { outputs: [six], window }));
+    // 0.92 V over one strand of 0.3 Ω and five of them side by side, 0.06 Ω.
+    expect(rowOf(page, /near ends/)).toMatch(/about 2\.6 A would flow round it/);
+    expect(page).toContain('Nothing was taken off the window for “Old secondary”, which stays: measure the room');
+    expect(buildSheet(sheetParts())).not.toContain('taken off the window');
+    expect(rowOf(page, /as before, or the saw was in it/)).toMatch(/Primary, old turns alone/);
   });
 
   test('in US units gives feet and inches, never short, and the US ceiling for the fuse', () => {
