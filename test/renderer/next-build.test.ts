@@ -63,7 +63,11 @@ function plannedCore(program: FakeProgram) {
       },
     ],
   });
-  program.instead['tally.get'] = () => done([{ output: 'a', turns: 21, wallMs: 0 }]);
+  program.instead['tally.get'] = () =>
+    done([
+      { output: 'a', turns: 21, wallMs: 0 },
+      { output: 'primary', turns: 15, wallMs: 0 },
+    ]);
   return coreId;
 }
 
@@ -75,13 +79,14 @@ test('begins with the plan and its count, marks what was wound otherwise, and re
   await expect.element(strip.getByText('+14 primary turns, Cutter 22 turns')).toBeVisible();
   await strip.getByRole('link', { name: /^Planned, version 1/ }).click();
   await expect.element(page.getByRole('heading', { name: 'As wound: build 2' })).toBeVisible();
-  // The tally stands at 21: that is what was wound, and it is said.
+  // The tally stands at 21, and at 15 added to the primary: that is what was wound, and it is said.
   await expect.element(page.getByLabelText('Turns, as counted')).toHaveValue('21');
   await expect.element(page.getByText('Otherwise than planned: 22 turns were planned.')).toBeVisible();
   await page.getByLabelText('Turns, as counted').fill('22');
-  await expect.element(page.getByText('As planned.').nth(1)).toBeVisible();
+  await expect.element(page.getByText('As planned.').first()).toBeVisible();
   const added = page.getByLabelText(/Turns added, or taken off/);
-  await expect.element(added).toHaveValue('14');
+  await expect.element(added).toHaveValue('15');
+  await expect.element(page.getByText('Planned: 14 turns added.')).toBeVisible();
   await added.fill('13');
   await expect.element(page.getByText('Planned: 14 turns added.')).toBeVisible();
   await page.getByLabelText('Strands in hand').fill('0');

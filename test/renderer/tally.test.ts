@@ -17,10 +17,10 @@ const fan = {
 };
 
 /** A program with one plan of two outputs, which keeps every mark. */
-function counting(turns = 0) {
+function counting(turns = 0, addedTurns = 0) {
   localStorage.clear();
   const program = new FakeProgram();
-  const { version } = sheetParts({}, { outputs: [cutter, fan] });
+  const { version } = sheetParts({}, { outputs: [cutter, fan], addedTurns });
   const marks: RequestValue<'tally.get'> = turns === 0 ? [] : [{ output: 'a', turns, wallMs: 1 }];
   program.instead['plan.get'] = () => done({ planId: 3, buildId: 2, versions: [{ ...version, stale: [] }] });
   program.instead['tally.get'] = () =>
@@ -152,6 +152,20 @@ describe('counting turns', () => {
     await expect.element(page.getByRole('heading', { name: 'Fan' })).toBeVisible();
     await userEvent.keyboard('     ');
     await expect.poll(shown).toBe('4.5');
+  });
+
+  test('counts the turns that are added to the primary before the outputs, which lie over them', async () => {
+    const { program } = counting(0, 2.5);
+    await showPage(program, '#/tally/3');
+    await expect.element(page.getByRole('heading', { name: 'Added primary turns' })).toBeVisible();
+    expect(bigKey.element().textContent).toContain('of 2.5 · 2.5 to go');
+    await userEvent.keyboard('   ');
+    await expect.poll(told).toBe('Now: All turns are on.');
+    await expect
+      .poll(() => inputsOf(program, 'tally.mark'))
+      .toMatchObject([1, 2, 2.5].map((turns) => ({ output: 'primary', turns })));
+    await page.getByRole('link', { name: /^Cutter/ }).click();
+    await expect.element(page.getByRole('heading', { name: 'Cutter' })).toBeVisible();
   });
 
   test('learns the key of a foot switch, which never means anything else', async () => {

@@ -1,24 +1,25 @@
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
-import type { PlannedOutput } from '../../../src-shared/record/planned-output.ts';
 import { nextMilestone, milestonesOf, placeOf, type Milestone } from '../../../src-shared/tally/progress.ts';
+import type { Wound } from '../../../src-shared/tally/wound.ts';
 
 /** So many turns before it a tap, the end of a layer or the end is announced. */
 const announcedBefore = 3;
 
 /** One turn more; the last of a winding with a half turn is that half. */
-export function oneMore({ turns }: Pick<PlannedOutput, 'turns'>, counted: number): number {
+export function oneMore({ turns }: Pick<Wound, 'turns'>, counted: number): number {
   return counted < turns && turns - counted < 1 ? turns : counted + 1;
 }
 
 /** One turn less, never below none. */
-export function oneLess({ turns }: Pick<PlannedOutput, 'turns'>, counted: number): number {
+export function oneLess({ turns }: Pick<Wound, 'turns'>, counted: number): number {
   return counted === turns && turns % 1 !== 0 ? Math.floor(turns) : Math.max(0, counted - 1);
 }
 
 const turnsWords = (turns: number): string => `${formatNumber(turns)} ${turns === 1 ? 'turn' : 'turns'}`;
 
-/** `layer 2 of 4, 17 of 31`. */
-export function layerWords(output: PlannedOutput, counted: number): string {
+/** `layer 2 of 4, 17 of 31`; how many are left where no layers were planned. */
+export function layerWords(output: Wound, counted: number): string {
+  if (output.layers.length === 0) return `${formatNumber(Math.max(0, output.turns - counted))} to go`;
   const { layer, layers, inLayer, ofLayer } = placeOf(output, counted);
   return `layer ${layer} of ${layers}, ${formatNumber(inLayer)} of ${formatNumber(ofLayer)}`;
 }
@@ -40,7 +41,7 @@ export interface Told {
   readonly text: string;
 }
 
-export function toldAt(output: PlannedOutput, counted: number): Told {
+export function toldAt(output: Wound, counted: number): Told {
   if (counted > output.turns) {
     return { kind: 'over', text: `${turnsWords(counted - output.turns)} more than planned.` };
   }
@@ -57,7 +58,7 @@ export function toldAt(output: PlannedOutput, counted: number): Told {
 }
 
 /** What is said aloud at a count; null where nothing is. `each`: the number of every turn is spoken. */
-export function spokenAt(output: PlannedOutput, counted: number, each: boolean): string | null {
+export function spokenAt(output: Wound, counted: number, each: boolean): string | null {
   const { kind, text } = toldAt(output, counted);
   if (kind === 'now' || kind === 'over' || (kind === 'soon' && counted > 0)) return `${formatNumber(counted)}. ${text}`;
   return each ? formatNumber(counted) : null;

@@ -1,3 +1,4 @@
+import { addedKey } from '../../../src-shared/tally/wound.ts';
 import * as v from 'valibot';
 import type { Failure } from '../../../src-shared/contract/failure.ts';
 import type { UnitSystem } from '../../../src-shared/quantity/unit.ts';
@@ -58,19 +59,18 @@ export class WoundForm {
     const plan = by?.version.fields ?? null;
     this.title = plan?.title ?? '';
     const primary = primaryOf(before)?.windingId;
-    this.kept = (before?.windings ?? []).map(
-      ({ windingId, fields }) =>
-        new KeptRow(windingId, fields, windingId === primary ? (plan?.addedTurns ?? null) : null),
+    const countedOf = (key: string): number | null => by?.tallies.find((tally) => tally.output === key)?.turns ?? null;
+    this.kept = (before?.windings ?? []).map(({ windingId, fields }) =>
+      windingId === primary && plan !== null
+        ? new KeptRow(windingId, fields, plan.addedTurns, plan.addedTurns > 0 ? countedOf(addedKey) : null)
+        : new KeptRow(windingId, fields, null, null),
     );
     const off = plan === null ? new Set<number>() : windingsOff(plan);
     for (const { row, role } of this.kept.map((row) => ({ row, role: row.fields.role }))) {
       // A plan that does not say which come off has its outputs in their place.
       row.isKept = off === null ? role === 'primary' || role === 'test-coil' : !off.has(row.windingId);
     }
-    this.added = (plan?.outputs ?? []).map((output) => {
-      const counted = by?.tallies.find((tally) => tally.output === output.key)?.turns;
-      return new NewRow(system, output, counted ?? null);
-    });
+    this.added = (plan?.outputs ?? []).map((output) => new NewRow(system, output, countedOf(output.key)));
     this.#untouched = JSON.stringify(this.snapshot());
   }
 

@@ -26,11 +26,13 @@ export class KeptRow {
   /** Turns that the plan adds to it; null where it says nothing of this winding. */
   readonly planned: number | null;
 
-  constructor(windingId: number, fields: WindingFields, planned: number | null) {
+  /** @param counted - turns that the tally of the plan stands at; null where nobody counted */
+  constructor(windingId: number, fields: WindingFields, planned: number | null, counted: number | null) {
     this.windingId = windingId;
     this.fields = fields;
     this.planned = planned;
-    if (planned !== null && planned !== 0) this.added = String(planned);
+    const begins = counted ?? planned;
+    if (begins !== null && begins !== 0) this.added = String(begins);
   }
 
   /** Turns as typed; null while they cannot be read. */
