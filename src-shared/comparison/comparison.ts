@@ -9,7 +9,7 @@ import { insulationItems } from './insulation.ts';
 import { comparedQuantities } from './quantity.ts';
 import { comparisonSentence, type SentencePart } from './sentence.ts';
 import type { BuildRecord, Item } from './build-record.ts';
-import { chosenResults, doubtOf, sideOf, voltsOf, type Chosen } from './side.ts';
+import { chosenResults, doubtOf, keptAs, sideOf, voltsOf, type Chosen } from './side.ts';
 import { voltsPowers, type VoltsPowers } from './volts-power.ts';
 
 /** One quantity side by side; null on the side where it is not known. */
@@ -65,7 +65,7 @@ function broughtOf({ before, difference }: Compared, after: Written | null): Wri
 
 function runOf(record: BuildRecord, kept: Chosen, quantity: string): number | null {
   const asked = comparedQuantities.find(({ name }) => name === quantity);
-  if (asked !== undefined) return kept.get(asked.calculation)?.runId ?? null;
+  if (asked !== undefined) return kept.get(keptAs(asked))?.runId ?? null;
   return insulationItems(record).find(({ item }) => item.quantity === quantity)?.runId ?? null;
 }
 

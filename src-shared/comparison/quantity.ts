@@ -7,6 +7,8 @@ export type ConditionKey = 'volts' | 'hertz' | 'amps' | 'ambientCelsius' | 'star
 export interface ComparedQuantity {
   readonly name: string;
   readonly calculation: CalculationName;
+  /** Found with a load on: it is held against nothing that was found without one. */
+  readonly isLoaded?: true;
   /** Where its value stands: among the results, or a measured input of the calculation itself. */
   readonly in: 'results' | 'input';
   /** With points between the steps, such as `predictions.0.amps`. */
@@ -53,11 +55,19 @@ export const comparedQuantities: readonly ComparedQuantity[] = [
   },
   { name: 'Knee', calculation: 'excitation', in: 'results', key: 'knee', dependsOn: ['hertz'] },
   {
-    name: 'Final rise',
+    name: 'Final rise, no load',
     calculation: 'heat-run',
     in: 'results',
     key: 'finalRise',
-    dependsOn: ['hertz', 'ambientCelsius', 'startCelsius'],
+    dependsOn: ['volts', 'hertz', 'ambientCelsius', 'startCelsius'],
+  },
+  {
+    name: 'Final rise of the core, loaded',
+    calculation: 'heat-run',
+    isLoaded: true,
+    in: 'results',
+    key: 'finalRise',
+    dependsOn: ['volts', 'hertz', 'amps', 'ambientCelsius', 'startCelsius'],
   },
   { name: 'Time constant', calculation: 'heat-run', in: 'results', key: 'timeConstant', dependsOn: [] },
   {

@@ -3,8 +3,10 @@ import type { PhysicalResult } from '../calculation/answer.ts';
 import { comparable } from '../calculation/compare/comparable.ts';
 import { resistanceFactor } from '../calculation/conductor.ts';
 import type { Winding } from '../record/build.ts';
+import { noLoadHeat } from '../record/heat-results.ts';
 import type { Result } from '../record/run.ts';
 import { Measured, type BuildRecord, type Item } from './build-record.ts';
+import { coreHeat } from './core-heat.ts';
 import { insulationItems } from './insulation.ts';
 import type { VoltsPowers } from './volts-power.ts';
 import { comparedQuantities, type ComparedQuantity, type ConditionKey } from './quantity.ts';
@@ -41,8 +43,12 @@ export function doubtOf({ value, parts = [] }: Item): number | null {
   return value.u === null ? null : Math.hypot(value.u, value.shared?.u ?? 0, ...parts.map(({ u }) => u));
 }
 
-/** The kept results of a build that are compared, by their calculation. */
+/** The kept results of a build that are compared, by what they are kept as. */
 export type Chosen = ReadonlyMap<string, Result>;
+
+/** What the result of a quantity is kept as: its calculation, and whether a load was on. */
+export const keptAs = ({ calculation, isLoaded }: Pick<ComparedQuantity, 'calculation' | 'isLoaded'>): string =>
+  isLoaded === true ? `${calculation}, loaded` : calculation;
 
 const ofBuild = ({ build, results }: BuildRecord): readonly Result[] =>
   results.filter(({ buildId }) => buildId === build.buildId).sort((one, other) => one.resultId - other.resultId);
@@ -72,11 +78,23 @@ function nearestInVolts(before: readonly Result[], after: readonly Result[]): re
   return best === undefined ? null : [best.one, best.other];
 }
 
-/** Which results of two builds stand against each other: the newest of each calculation, no-load points at like volts. */
+/** The newest result of each calculation; heat with a load on apart from heat without. */
+function newestOf(record: BuildRecord): Map<string, Result> {
+  const results = ofBuild(record);
+  const newest = new Map(results.map((result) => [result.calculation, result]));
+  newest.delete('heat-run');
+  const heats = [
+    [keptAs({ calculation: 'heat-run' }), noLoadHeat(results)],
+    [keptAs({ calculation: 'heat-run', isLoaded: true }), coreHeat(record, record.build.buildId, 'loaded-run')?.result],
+  ] as const;
+  for (const [as, result] of heats) if (result !== undefined) newest.set(as, result);
+  return newest;
+}
+
+/** Which results of two builds stand against each other: the newest of each kind, no-load points at like volts. */
 export function chosenResults(before: BuildRecord, after: BuildRecord): readonly [Chosen, Chosen] {
   const [one, other] = [ofBuild(before), ofBuild(after)];
-  const newest = (results: readonly Result[]) => new Map(results.map((result) => [result.calculation, result]));
-  const chosen = [newest(one), newest(other)] as const;
+  const chosen = [newestOf(before), newestOf(after)] as const;
   const isNoLoad = ({ calculation }: Result) => calculation === 'no-load';
   const nearest = nearestInVolts(one.filter(isNoLoad), other.filter(isNoLoad));
   if (nearest !== null) nearest.forEach((result, side) => chosen[side]?.set('no-load', result));
@@ -89,11 +107,17 @@ function conditionsOf(record: BuildRecord, result: Result, needed: readonly Cond
   const session = record.sessions.find(({ sessionId }) => sessionId === run?.sessionId);
   const input = read(Fields, result.input) ?? {};
   const results = read(Output, result.output)?.results ?? {};
+  const ofRun = record.results.findLast(({ runId, calculation }) => {
+    return calculation === 'loaded-run' && runId !== null && runId === result.runId;
+  });
+  const load = read(Output, ofRun?.output)?.results ?? {};
+  // The curve of a heat run carries no volts: its session says what fed it.
+  const fed = result.calculation === 'heat-run' ? session?.fields.supply.volts : undefined;
   const meters = run?.channels.find(({ unit }) => unit === 'A');
   const known: Record<ConditionKey, unknown> = {
-    volts: input['volts'] ?? input['referenceVolts'] ?? input['supplyVolts'],
+    volts: input['volts'] ?? input['referenceVolts'] ?? input['supplyVolts'] ?? fed,
     hertz: input['hertz'] ?? session?.fields.supply.hertz,
-    amps: results['atAmps'],
+    amps: results['atAmps'] ?? load['atAmps'],
     ambientCelsius: input['ambientCelsius'] ?? session?.fields.ambientCelsius,
     startCelsius: input['startCelsius'],
     supplyKind: session?.fields.supply.kind,
@@ -116,7 +140,7 @@ function itemOf(
   asked: ComparedQuantity,
   powers: VoltsPowers | null,
 ): readonly Item[] {
-  const result = kept.get(asked.calculation);
+  const result = kept.get(keptAs(asked));
   if (result === undefined) return [];
   const conditions = conditionsOf(record, result, asked.dependsOn);
   const power = asked.power === undefined ? null : (powers?.[asked.power] ?? null);

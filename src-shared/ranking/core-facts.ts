@@ -1,4 +1,7 @@
 import * as v from 'valibot';
+import { noLoadNear } from '../comparison/no-load-near.ts';
+import { voltsOf } from '../comparison/side.ts';
+import { noLoadHeat } from '../record/heat-results.ts';
 import { turnsKnown, type Build } from '../record/build.ts';
 import type { Core, CoreFields } from '../record/core.ts';
 import type { Measured } from '../record/field.ts';
@@ -22,7 +25,7 @@ export interface CoreFacts {
   readonly primaryOhms: Measured | null;
   /** From a heat run at no load: its final rise in K, and its time constant in s. */
   readonly heat: { readonly rise: number; readonly seconds: number } | null;
-  /** Volts times amps of the last no-load point. */
+  /** Volts times amps with no load, read near the volts of the line; null where none were read there. */
   readonly noLoadVoltAmperes: number | null;
   /** Verdict of the last insulation test. */
   readonly insulation: 'met' | 'not-met' | 'unclear' | 'not-applicable' | null;
@@ -47,12 +50,23 @@ function latest<S extends v.GenericSchema>(
   return null;
 }
 
-/** Gathers what counts of a core from the record. */
-export function coreFacts({ core, builds, results }: ShelfEntry): CoreFacts {
+/** Points read further from the line say nothing of what it drives: near the knee the current goes with the fifth power. */
+const nearLine = 0.05;
+
+function idleOf(results: readonly Result[], lineVolts: number): number | null {
+  const point = noLoadNear(results, lineVolts);
+  const volts = point === undefined ? null : voltsOf(point);
+  if (point === undefined || volts === null || Math.abs(volts / lineVolts - 1) > nearLine) return null;
+  return latest([point], 'no-load', NoLoad)?.apparentPower.value ?? null;
+}
+
+/** Gathers what counts of a core from the record. `lineVolts`: of the circuit that is to feed it. */
+export function coreFacts({ core, builds, results }: ShelfEntry, lineVolts: number): CoreFacts {
   const build = builds.at(-1);
   const primary = build?.windings.find(({ fields }) => fields.role === 'primary')?.fields;
   const ofBuild = results.filter(({ buildId }) => buildId === build?.buildId);
-  const heat = latest(ofBuild, 'heat-run', Heat);
+  const idle = noLoadHeat(ofBuild);
+  const heat = idle === undefined ? null : latest([idle], 'heat-run', Heat);
   return {
     coreId: core.coreId,
     buildId: build?.buildId ?? null,
@@ -61,7 +75,7 @@ export function coreFacts({ core, builds, results }: ShelfEntry): CoreFacts {
     primaryWireMm: primary?.bareDiameter?.value ?? null,
     primaryOhms: primary?.ohms ?? null,
     heat: heat === null ? null : { rise: heat.finalRise.value, seconds: heat.timeConstant.value },
-    noLoadVoltAmperes: latest(ofBuild, 'no-load', NoLoad)?.apparentPower.value ?? null,
+    noLoadVoltAmperes: idleOf(ofBuild, lineVolts),
     insulation: latest(ofBuild, 'insulation-resistance', Insulation)?.verdict ?? null,
   };
 }

@@ -1,3 +1,4 @@
+import { noLoadNear } from '../../../src-shared/comparison/no-load-near.ts';
 import { voltsOf } from '../../../src-shared/comparison/side.ts';
 import { windingChanges } from '../../../src-shared/comparison/sentence.ts';
 import type { PlanWhole } from '../../../src-shared/contract/plan-view.ts';
@@ -17,15 +18,12 @@ const Amps = v.looseObject({
   }),
 });
 
-/** Of many no-load points the one at the highest volts, as a sweep leaves them; the newest there. */
-const highest = (points: readonly Result[]): Result | undefined =>
-  points.toSorted((one, other) => (voltsOf(one) ?? 0) - (voltsOf(other) ?? 0) || one.resultId - other.resultId).at(-1);
-
-/** The figures of a build that matter most, each as a phrase; what is not known is said. */
-export function headFigures(build: Build, results: readonly Result[]): readonly string[] {
+/** The figures of a build that matter most, each as a phrase, no load by the line; what is not known is said. */
+export function headFigures(build: Build, results: readonly Result[], lineVolts: number): readonly string[] {
   const primary = primaryOf(build);
   const turns = primary === undefined ? null : turnsWords(primary.fields.turns);
-  const point = highest(results.filter((one) => one.buildId === build.buildId && one.calculation === 'no-load'));
+  const ofBuild = results.filter(({ buildId }) => buildId === build.buildId);
+  const point = noLoadNear(ofBuild, lineVolts);
   const read = v.safeParse(Amps, point?.input);
   const volts = point === undefined ? null : voltsOf(point);
   return [

@@ -1,7 +1,8 @@
 import * as v from 'valibot';
 import { calculate } from '../../../src-shared/calculation/calculate.ts';
 import { comparedQuantities } from '../../../src-shared/comparison/quantity.ts';
-import { chosenResults, doubtOf, sideOf, voltsOf } from '../../../src-shared/comparison/side.ts';
+import { noLoadNear } from '../../../src-shared/comparison/no-load-near.ts';
+import { chosenResults, doubtOf, keptAs, sideOf, voltsOf } from '../../../src-shared/comparison/side.ts';
 import { formatNumber, type Written } from '../../../src-shared/quantity/format.ts';
 import { inSystem, type UnitSystem } from '../../../src-shared/quantity/unit.ts';
 import { turnsKnown, type Build, type Winding } from '../../../src-shared/record/build.ts';
@@ -121,7 +122,7 @@ const measuredNames = [
   ['No-load current', 'no no-load point yet'],
   ['Core loss', 'needs a no-load point with watts'],
   ['Knee', 'no no-load curve yet'],
-  ['Final rise', 'no heat run yet'],
+  ['Final rise, no load', 'no heat run yet'],
   ['Volts without load', 'no loaded run yet'],
   ['Output resistance', 'no loaded run yet'],
 ] as const;
@@ -131,16 +132,21 @@ function measuredFacts({ build, results, settings }: CoreOnTable): readonly Fact
   if (build === undefined) return [];
   const hasOutput = build.windings.some(({ fields }) => fields.role === 'secondary');
   const record = { build, results, runs: [], sessions: [], meterKinds: new Map(), meterNames: new Map() };
-  const [kept] = chosenResults(record, record);
+  const [newest] = chosenResults(record, record);
+  const ofBuild = results.filter(({ buildId }) => buildId === build.buildId);
+  const near = noLoadNear(ofBuild, settings.mainsVolts);
+  const kept = near === undefined ? newest : new Map([...newest, ['no-load', near]]);
+  const isSwept = kept.has('excitation');
   const items = sideOf(record, '', kept).results;
   return measuredNames.flatMap(([name, missing]): readonly Fact[] => {
     const item = items.find(({ quantity }) => quantity === name);
     if (item === undefined) {
       const isOfOutput = missing === 'no loaded run yet';
-      return isOfOutput && !hasOutput ? [] : [{ name, figure: null, from: missing }];
+      const from = name === 'Knee' && isSwept ? 'not within the points of its curve' : missing;
+      return isOfOutput && !hasOutput ? [] : [{ name, figure: null, from }];
     }
-    const calculation = comparedQuantities.find((one) => one.name === name)?.calculation;
-    const result = calculation === undefined ? undefined : kept.get(calculation);
+    const asked = comparedQuantities.find((one) => one.name === name);
+    const result = asked === undefined ? undefined : kept.get(keptAs(asked));
     const volts = result === undefined ? null : voltsOf(result);
     const value = typeof item.value === 'number' ? item.value : item.value.value;
     return [

@@ -6,6 +6,7 @@ import type { Core, CoreFields } from '../../../src-shared/record/core.ts';
 import { planCalculations } from '../../../src-shared/record/plan-stale.ts';
 import type { PlanFields } from '../../../src-shared/record/plan.ts';
 import type { Result } from '../../../src-shared/record/run.ts';
+import { noLoadHeat } from '../../../src-shared/record/heat-results.ts';
 import { primaryOf } from '../../../src-shared/record/primary.ts';
 import { usual, type PlanNumbers } from './plan-asked.ts';
 
@@ -128,7 +129,25 @@ export function leakageOf(basis: PlanBasis, fedInRun: (runId: number) => number 
 /** A short-circuit test is kept for this build. */
 export const hasShortCircuit = ({ results }: PlanBasis): boolean => latest(results, 'short-circuit', Short) !== null;
 
-/** The room as the record has it: what is under the outputs, and what is free. `off`: windings that come off first. */
+/**
+ * Windings that stay and whose thickness nobody knows: nothing is taken off the window for them. `off`: windings that come
+ * off first.
+ */
+export function unmeasuredOf(basis: PlanBasis, off: readonly number[]): readonly string[] {
+  const { primary } = basis;
+  const others = othersOf(basis).filter(
+    ({ winding, heightMm }) => heightMm === null && !off.includes(winding.windingId),
+  );
+  return [
+    ...(primary !== undefined && primaryBuildMm(basis) === null ? [primary.label] : []),
+    ...others.map(({ winding }) => winding.fields.label),
+  ];
+}
+
+/**
+ * The room as the record has it: what is under the outputs, and what is free. What is under them is left out while the
+ * thickness of the primary is not known. `off`: windings that come off first.
+ */
 export function roomOf(
   basis: PlanBasis,
   off: readonly number[] = [],
@@ -137,9 +156,10 @@ export function roomOf(
   const stays = othersOf(basis)
     .filter(({ winding }) => !off.includes(winding.windingId))
     .reduce((sum, { heightMm }) => sum + (heightMm ?? 0), 0);
-  const inner = Number(((primaryBuildMm(basis) ?? 0) + stays).toFixed(1));
+  const primary = primaryBuildMm(basis);
+  const inner = Number(((primary ?? 0) + stays).toFixed(1));
   return {
-    inner,
+    ...(primary === null ? {} : { inner }),
     ...(core.windowWidth === undefined ? {} : { windowWidth: Math.max(0, core.windowWidth.value - inner) }),
     ...(core.windowHeight === undefined ? {} : { windowHeight: core.windowHeight.value }),
   };
@@ -148,7 +168,11 @@ export function roomOf(
 /** Figures that the record already has, to begin a plan with. */
 export function startOf(basis: PlanBasis, mainsVolts: number): PlanNumbers {
   const { primary, results } = basis;
-  const heat = latest(results, 'heat-run', Heat)?.output.results;
+  const heat = latest(
+    results.filter((one) => one === noLoadHeat(results)),
+    'heat-run',
+    Heat,
+  )?.output.results;
   const bare = primary?.bareDiameter?.value;
   return {
     ...usual,
