@@ -83,7 +83,8 @@ function repeated(given: DutyInput) {
   };
 }
 
-function rest(given: DutyInput) {
+/** `winding`: seconds in which the winding alone reaches the limit, no heat leaving it. */
+function rest(given: DutyInput, winding: number | null) {
   const { onSeconds, finalRise, limitRise, timeConstant } = given;
   if (onSeconds === undefined) return null;
   const warm = Math.exp(-onSeconds.value / timeConstant.value);
@@ -91,7 +92,8 @@ function rest(given: DutyInput) {
   if (finalRise.value <= limitRise.value) {
     return { off: propagate(given, () => 0), percent: propagate(given, () => 100) };
   }
-  if (peak >= limitRise.value) return null;
+  // The shorter of both holds: what the winding does not stand, no pause of the body mends.
+  if (peak >= limitRise.value || (winding !== null && onSeconds.value >= winding)) return null;
   return {
     off: propagate(given, offFor),
     percent: propagate(given, (each) => (100 * (each.onSeconds ?? NaN)) / ((each.onSeconds ?? NaN) + offFor(each))),
@@ -133,7 +135,7 @@ function run(given: DutyInput) {
   }
   const { body, winding, longestOn } = longest(given);
   const cycle = repeated(given);
-  const pause = rest(given);
+  const pause = rest(given, winding?.value ?? null);
   const results: DutyResults = {
     longestOnFromCold: longestOn === null ? null : physical('s', longestOn),
     adiabaticSeconds: winding === null ? null : physical('s', winding),
@@ -181,7 +183,7 @@ function run(given: DutyInput) {
 export const duty = defineCalculation({
   name: 'duty',
   title: 'How long on, how long off',
-  version: 1,
+  version: 2,
   sources: [
     'Heating and cooling of one body: Theraja, A Textbook of Electrical Technology, vol. III, ch. 45',
     'Adiabatic heating of a conductor: IEC 60949, from memory',
@@ -194,7 +196,7 @@ export const duty = defineCalculation({
     limitRise: 80,
     onSeconds: 600,
     offSeconds: 900,
-    currentDensity: 6,
+    currentDensity: 4,
     metal: 'copper',
   },
   run,

@@ -44,6 +44,8 @@ export const PlanFields = v.strictObject({
     clearanceMm: mm('Clearance'),
     /** Room left outside the last layer, the clearance not counted. */
     leftMm: mm('Room left'),
+    /** Windings that stay, for which nothing was taken off since their thickness is not known; absent where there are none. */
+    notTakenOff: v.optional(v.array(words('Winding label', 60))),
   }),
   /** The line that all predictions are for. */
   line: v.strictObject({

@@ -105,7 +105,7 @@ describe('several outputs', () => {
 
   test('take a tap at its share of the turns, and refuse one beyond their volts', async () => {
     const program = await twoOutputs();
-    await page.getByText('Power factor, taps, height').click();
+    await page.getByText('Power factor, taps, thickness').click();
     await press('Add a tap');
     await box('Its volts').fill('6');
     const { outputs } = await kept(program);
@@ -182,7 +182,7 @@ test('added turns lower every secondary in proportion, lie under the outputs, an
   const plain = await kept(program);
   await box('Or typed').fill('30');
   await expect
-    .element(page.getByText(/They take \d layers? ?(of \d+)?, [\d.]+ mm high, over the primary/))
+    .element(page.getByText(/They take \d layers? ?(of \d+)?, [\d.]+ mm thick, over the primary/))
     .toBeVisible();
   await expect.element(drawing).toBeVisible();
   expect(part('[data-winding="primary"]').left).toBeLessThan(part('[data-winding="a"]').left);

@@ -164,7 +164,7 @@ describe('the plan of a secondary', () => {
       program.push({ kind: 'changed', what: 'build', id: build.buildId });
     };
     await showPage(program, '#/plan');
-    await expect.element(box('Underneath')).toHaveValue('0');
+    await expect.element(box('Underneath')).toHaveValue('');
     await expect.element(page.getByText(/Its turns are not on record, so nothing was taken off/)).toBeVisible();
     await expect.element(page.getByRole('link', { name: 'Find the turns' })).toBeVisible();
     nowHas(primary.turns);
@@ -176,6 +176,52 @@ describe('the plan of a secondary', () => {
     await expect.element(box('Underneath')).toHaveValue('3');
     await page.getByRole('button', { name: 'Take that' }).click();
     await expect.element(page.getByText(/By the record/)).not.toBeInTheDocument();
+  });
+
+  test('says that nothing was taken off the window for what stays, until the person measures the room, and keeps that', async () => {
+    const { bareDiameter: _, ...wireless } = primary;
+    const program = new FakeProgram();
+    program.addCore(dimmerCore, [wireless, highVoltage]);
+    await showPage(program, '#/plan');
+    await box('Load volts').fill('24');
+    await box('Load amps').fill('4');
+    const caution = page.getByText(/Nothing was taken off the window for “Primary” and “High-voltage winding”/);
+    await expect.element(caution).toBeVisible();
+    await expect.element(box('Underneath')).toHaveValue('');
+    await page.getByRole('button', { name: 'Keep this plan' }).click();
+    await page.getByRole('button', { name: /Keep as version/ }).click();
+    await expect
+      .poll(() => program.plans[0]?.versions[0]?.fields.window.notTakenOff)
+      .toEqual(['Primary', 'High-voltage winding']);
+    await page.getByRole('checkbox', { name: /^High-voltage winding/ }).click();
+    await expect.element(page.getByText(/Nothing was taken off the window for “Primary”$/)).toBeVisible();
+    await box('Underneath').fill('9');
+    await box('Free width').fill('11');
+    await expect.element(page.getByText(/Nothing was taken off the window/)).not.toBeInTheDocument();
+    await expect.element(page.getByText(/Room that the primary takes/)).not.toBeInTheDocument();
+    await expect.element(page.getByText(/By the record: not known underneath/)).toBeVisible();
+    await page.getByRole('button', { name: 'Take that' }).click();
+    await expect.element(box('Underneath')).toHaveValue('');
+    await expect.element(page.getByText(/Nothing was taken off the window for “Primary”$/)).toBeVisible();
+  });
+
+  test('makes no plan of boxes that cannot be read, and calls a loss what it is the loss of', async () => {
+    const { ohms: _, ohmsCelsius: __, ...unmeasured } = primary;
+    const program = new FakeProgram();
+    program.addCore(dimmerCore, [unmeasured]);
+    await showPage(program, '#/plan');
+    await box('Load volts').fill('24');
+    await box('Load amps').fill('4');
+    await expect
+      .element(page.getByRole('row', { name: /^Loss in this winding\s*the primary’s is not known/ }))
+      .toBeVisible();
+    await box('Interlayer').fill('thin');
+    await expect.element(page.getByText(/A box holds what cannot be read/)).toBeVisible();
+    await box('Interlayer').fill('0,1');
+    await expect.element(choices).toBeVisible();
+    await page.getByText('Power factor, taps').click();
+    await box('Power factor').fill('most');
+    await expect.element(page.getByText(/A box holds what cannot be read/)).toBeVisible();
   });
 
   test('says what is missing to tell how warm it will run, and tells it by a heat run and the watts of the same build', async () => {

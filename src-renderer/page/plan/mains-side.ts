@@ -1,6 +1,6 @@
+import { conductors, type Metal } from '../../../src-shared/calculation/conductor.ts';
 import { calculate } from '../../../src-shared/calculation/calculate.ts';
 import type { Answer, PhysicalResult } from '../../../src-shared/calculation/answer.ts';
-import type { SecondaryChoice } from '../../../src-shared/calculation/secondary/choice.ts';
 import type { ResultsOf } from '../../../src-shared/calculation/table.ts';
 import type { UnitSystem } from '../../../src-shared/quantity/unit.ts';
 import type { PlanNumbers } from './plan-asked.ts';
@@ -17,19 +17,21 @@ export function primaryDensity({ primary }: PlanBasis, amps: number): number | n
   return bare === undefined ? null : amps / ((Math.PI / 4) * bare ** 2);
 }
 
-/** Surge and fuse for a load current in the primary; null where the primary's resistance is not known. */
+/** Surge and fuse for a load current in the primary, with the turns that are added to it; null where the primary's resistance is not known. */
 export function surgeAndFuse(
-  { primary }: PlanBasis,
+  { primary, turns }: PlanBasis,
   numbers: PlanNumbers,
   primaryAmps: number,
   system: UnitSystem,
 ): Answer<ResultsOf['inrush-and-fuse']> | null {
-  if (primary?.ohms === undefined || numbers.primaryVolts === undefined) return null;
+  const ohms = primary?.ohms;
+  if (ohms === undefined || numbers.primaryVolts === undefined) return null;
+  const share = Math.max(0.01, 1 + (numbers.added ?? 0) / (turns?.value ?? Infinity));
   return calculate('inrush-and-fuse', {
     volts: numbers.primaryVolts,
     // House wiring only lowers the surge: without it the figure stays an upper bound.
     supplyOhms: 0,
-    primaryOhms: primary.ohms,
+    primaryOhms: { value: ohms.value * share, u: ohms.u === null ? null : ohms.u * share },
     ratedAmps: primaryAmps,
     rule: system === 'us' ? 'us-primary-only' : 'common-practice',
   });
@@ -50,19 +52,51 @@ export function circuitOf(
   });
 }
 
-/** How long such a load may stay on, by the rise that was typed, else the predicted one; null until all is known. */
+/** Current density of one winding under all loads, in A/mm², and its metal. */
+interface Loaded {
+  readonly density: number;
+  readonly metal: Metal;
+}
+
+/** Every winding whose current density is known. A primary of unknown metal counts as aluminium, which warms the faster. */
+export function loadedWindings(basis: PlanBasis, numbers: PlanNumbers, planned: PlannedAll): readonly Loaded[] {
+  const drawn = primaryAmpsOf(planned);
+  const metal = basis.primary?.metal === 'copper' ? 'copper' : 'aluminium';
+  const primary = primaryDensity(basis, drawn);
+  const { added = 0, addedWire } = numbers;
+  return [
+    ...planned.outputs.flatMap((state) =>
+      state.kind === 'done' ? [{ density: state.choice.currentDensity.value, metal: 'copper' as const }] : [],
+    ),
+    ...(primary === null ? [] : [{ density: primary, metal } as const]),
+    ...(added > 0 && addedWire !== undefined
+      ? [{ density: drawn / ((Math.PI / 4) * addedWire ** 2), metal: 'copper' as const }]
+      : []),
+  ];
+}
+
+/** K/s at 20 °C with no heat leaving, but for a factor that all share (IEC 60949, adiabatic form). */
+const warming = ({ density, metal }: Loaded): number =>
+  (conductors[metal].resistivity20 * density ** 2) / conductors[metal].volumeHeatCapacity;
+
+/**
+ * How long such a load may stay on, by the rise that was typed, else the predicted one, and by the winding that warms the
+ * fastest; null until all is known.
+ */
 export function dutyOf(
-  { rise: typed, minutes, limitRise }: PlanNumbers,
+  { rise: typed, minutes, limitRise, onMinutes, offMinutes }: PlanNumbers,
   predicted: PhysicalResult | null,
-  choice: SecondaryChoice,
+  windings: readonly Loaded[],
 ): Answer<ResultsOf['duty']> | null {
   const rise = typed ?? (predicted === null ? undefined : { value: predicted.value, u: predicted.u });
   if (rise === undefined || minutes === undefined || limitRise === undefined) return null;
+  const [fastest] = windings.toSorted((one, other) => warming(other) - warming(one));
   return calculate('duty', {
     finalRise: rise,
     timeConstant: minutes * 60,
     limitRise,
-    currentDensity: choice.currentDensity.value,
-    metal: 'copper',
+    ...(fastest === undefined ? {} : { currentDensity: fastest.density, metal: fastest.metal }),
+    ...(onMinutes === undefined ? {} : { onSeconds: onMinutes * 60 }),
+    ...(offMinutes === undefined ? {} : { offSeconds: offMinutes * 60 }),
   });
 }

@@ -26,15 +26,29 @@ export const planAsked = {
   leakage: { name: 'Leakage reactance', unit: 'Ω', lowest: 0, highest: 100_000 },
   rise: { name: 'Rise if left on for ever', unit: 'K', lowest: 0.1, highest: 1000 },
   minutes: { name: 'Time constant', unit: '', lowest: 0.1, highest: 10_000 },
+  onMinutes: { name: 'On', unit: '', lowest: 0.1, highest: 10_000 },
+  offMinutes: { name: 'Off', unit: '', lowest: 0.1, highest: 10_000 },
   limitRise: { name: 'Rise allowed', unit: 'K', lowest: 0.1, highest: 500 },
 } as const satisfies Boxes;
+
+/** What stands in these changes no winding: the plan is made while they cannot be read. */
+export const besideTheWindings: readonly (keyof typeof planAsked)[] = [
+  'breaker',
+  'mostAmps',
+  'mostWatts',
+  'rise',
+  'minutes',
+  'onMinutes',
+  'offMinutes',
+  'limitRise',
+];
 
 /** What the boxes of one output ask. */
 export const outputAsked = {
   loadVolts: { name: 'Load volts', unit: 'V', lowest: 0.1, highest: 1000 },
   loadAmps: { name: 'Load amps', unit: 'A', lowest: 0.01, highest: 10_000 },
   powerFactor: { name: 'Power factor', unit: '', lowest: 0.05, highest: 1 },
-  room: { name: 'Height that it may take', unit: 'mm', lowest: 0.1, highest: 500 },
+  room: { name: 'Thickness that it may take', unit: 'mm', lowest: 0.1, highest: 500 },
 } as const satisfies Boxes;
 
 /** What the box of a tap asks. */

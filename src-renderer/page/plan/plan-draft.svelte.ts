@@ -80,7 +80,7 @@ export class PlanDraft {
     if (!this.isRoom(room)) {
       if (this.#room === null || !this.isRoom(this.#room)) return;
       this.history.mark();
-      this.form.put(room);
+      this.form.putRoom(room);
       this.history.mark();
     }
     this.#room = room;
@@ -115,6 +115,7 @@ export class PlanDraft {
       form.put({ primaryVolts: circuit.volts, breaker: circuit.amps });
     }
     if (fields.use.kind === 'continuous') form.threeHours = true;
+    else form.put({ onMinutes: fields.use.onMinutes, offMinutes: fields.use.offMinutes });
     this.history.mark();
     this.keepPlanId(null);
     this.needTaken = needId;

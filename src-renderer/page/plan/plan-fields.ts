@@ -81,6 +81,8 @@ export interface Shown {
   readonly title: string;
   readonly opening: PlanFields['opening'];
   readonly needId: number | null;
+  /** Windings that stay, for which nothing was taken off the window. */
+  readonly notTakenOff: readonly string[];
   /** For the added turns, from a sweep; undefined without one. */
   readonly prediction: Prediction | undefined;
   readonly heat: PlannedHeat;
@@ -88,7 +90,7 @@ export interface Shown {
 
 /** The version that would be kept now, or the sentence that says what stands in its way. */
 export function planFields(shown: Shown): PlanFields | string {
-  const { basis, numbers, planned, asked, title, opening, needId, prediction, heat } = shown;
+  const { basis, numbers, planned, asked, title, opening, needId, prediction, heat, notTakenOff } = shown;
   const { added = 0, windowWidth, windowHeight, inner = 0, clearance = 0, primaryVolts } = numbers;
   if (added % 0.5 !== 0) return 'Added turns must be whole or half turns.';
   if (added > 0 && planned.added?.fits === false) return 'The added turns do not fit.';
@@ -132,6 +134,7 @@ export function planFields(shown: Shown): PlanFields | string {
       innerMm: inner + (planned.added?.buildMm ?? 0),
       clearanceMm: clearance,
       leftMm: Math.max(0, planned.leftMm),
+      ...(notTakenOff.length === 0 ? {} : { notTakenOff: [...notTakenOff] }),
     },
     line: { volts: primaryVolts, hertz: shown.hertz },
     noLoad: {

@@ -49,6 +49,12 @@ export class PlanForm {
     this.#boxes.put(numbers, this.system);
   }
 
+  /** Puts a room into its boxes; what is underneath is left empty where nobody knows it. */
+  putRoom(room: Pick<PlanNumbers, 'inner' | 'windowWidth' | 'windowHeight'>): void {
+    this.put(room);
+    if (room.inner === undefined) this.texts.inner = '';
+  }
+
   /** The person's own texts, by box. */
   get texts(): Record<PlanKey, string> {
     return this.#boxes.texts;
@@ -161,5 +167,7 @@ const empty = (): Record<PlanKey, string> => ({
   leakage: '',
   rise: '',
   minutes: '',
+  onMinutes: '',
+  offMinutes: '',
   limitRise: '',
 });

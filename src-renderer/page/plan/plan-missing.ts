@@ -36,8 +36,11 @@ function roomWaitsFor({ core, primary, turns }: PlanBasis): string {
   return `${words} ${waits.length > 1 || turns === null ? 'are' : 'is'} not on record`;
 }
 
-/** What is missing for a better answer, most telling first. `off`: windings that come off before this is wound. */
-export function missingFor(basis: PlanBasis, numbers: PlanNumbers, off: readonly number[]): readonly Missing[] {
+/**
+ * What is missing for a better answer, most telling first. `off`: windings that come off before this is wound; null where the
+ * person measured the room, so that what takes it no longer matters.
+ */
+export function missingFor(basis: PlanBasis, numbers: PlanNumbers, off: readonly number[] | null): readonly Missing[] {
   const { core, primary, turns } = basis;
   const missing: Missing[] = [];
   if (primary === undefined) {
@@ -95,12 +98,14 @@ export function missingFor(basis: PlanBasis, numbers: PlanNumbers, off: readonly
       at: 'core',
     });
   }
-  if (numbers.leakage === undefined) {
+  const isRing = core.shape === 'toroid';
+  if (numbers.leakage === undefined && !isRing) {
     const why = hasShortCircuit(basis)
       ? 'Counted as nothing: the short-circuit test kept here does not say which winding was fed.'
       : 'Counted as nothing. A short-circuit test fed into the primary tells it.';
     missing.push({ what: 'Leakage reactance', why, at: 'bench' });
   }
+  if (off === null || isRing) return missing;
   if (primary !== undefined && primaryBuildMm(basis) === null) {
     missing.push({
       what: 'Room that the primary takes',

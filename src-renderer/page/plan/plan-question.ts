@@ -19,6 +19,8 @@ export interface PlanChoices {
   readonly mostStrands: number;
   /** By a short-circuit test kept in the record: its doubt goes with its figure while that stands in the box. */
   readonly leakage: Leakage | null;
+  /** What stands in a box that the windings depend on cannot be read. */
+  readonly isUnread: boolean;
 }
 
 /** Why there is nothing to compute yet, in words; null when everything is there. */

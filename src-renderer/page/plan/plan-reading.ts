@@ -1,4 +1,4 @@
-import type { OutputKey, PlanKey, PlanNumbers } from './plan-asked.ts';
+import { besideTheWindings, planKeys, type OutputKey, type PlanKey, type PlanNumbers } from './plan-asked.ts';
 import type { PlanForm } from './plan-form.svelte.ts';
 import type { PlanChoices } from './plan-question.ts';
 import type { Leakage } from './plan-record.ts';
@@ -24,7 +24,8 @@ export function formReading(form: PlanForm, leakage: Leakage | null): FormReadin
   const outputs = form.outputs.map((output) => {
     const read = output.read(form.system);
     const { key, label, feeds, over50, chosen, readTaps: taps } = output;
-    const asked: OutputAsked = { key, label, numbers: read.numbers, feeds, over50, chosen, taps };
+    const isUnread = Object.keys(read.refusals).length > 0;
+    const asked: OutputAsked = { key, label, numbers: read.numbers, feeds, over50, chosen, isUnread, taps };
     return { asked, refusals: read.refusals };
   });
   const stock = readStock(form.stock);
@@ -36,6 +37,7 @@ export function formReading(form: PlanForm, leakage: Leakage | null): FormReadin
     outputRefusals: outputs.map((each) => each.refusals),
     choices: {
       ...{ hertz, mostStrands, leakage },
+      isUnread: planKeys.some((key) => refusals[key] !== undefined && !besideTheWindings.includes(key)),
       stock: sizes === 'stock' ? stock.wires : null,
       standard: sizes === 'stock' ? 'both' : sizes,
       kinds: everyKind.filter((kind) => form[kind]),

@@ -18,6 +18,8 @@ export interface OutputAsked {
   readonly feeds: Feeds;
   readonly over50: boolean;
   readonly chosen: string;
+  /** What stands in one of its boxes cannot be read. */
+  readonly isUnread: boolean;
   readonly taps: readonly { readonly label: string; readonly volts: number | null }[];
 }
 
@@ -72,6 +74,7 @@ export interface PlannedAll {
   readonly leftMm: number;
 }
 
+const unreadWords = 'A box holds what cannot be read: put right what is marked, and the plan follows.';
 const waits = (text: string): OutputState => ({ kind: 'waits', text });
 
 /** Where the added turns of the primary lie, of wire so thick over its film; null where nothing is added or not known. */
@@ -122,6 +125,7 @@ function outputState(
   otherVoltAmps: number,
 ): OutputState {
   const { loadVolts, loadAmps, powerFactor } = asked.numbers;
+  if (asked.isUnread) return waits(unreadWords);
   if (loadVolts === undefined || loadAmps === undefined) {
     return waits('Say what the output should do: volts under load, and amps.');
   }
@@ -154,7 +158,7 @@ export function planAll(
   choices: PlanChoices,
   outputs: readonly OutputAsked[],
 ): PlannedAll {
-  const reason = notYet(basis, numbers, choices);
+  const reason = notYet(basis, numbers, choices) ?? (choices.isUnread ? unreadWords : null);
   if (reason !== null) return { added: null, outputs: outputs.map(() => waits(reason)), leftMm: 0 };
   const { windowWidth = 0, inner = 0, base = 0, between = 0, clearance = 0 } = numbers;
   const added = addedWinding(numbers);

@@ -29,6 +29,16 @@ describe('duty', () => {
     expect(dutyPercent?.value).toBeCloseTo(120_000 / (1200 + off), 9);
   });
 
+  it('has no pause either for an on time that the winding alone does not stand', () => {
+    // 60 K at 10 A/mm² in copper: about 60 / 0.5 = 120 s with no heat leaving; the body would take 600 s again and again.
+    const asked = { ...given, onSeconds: 600, currentDensity: 10, metal: 'copper' };
+    const { results } = accept('duty', asked);
+    expect(results.adiabaticSeconds?.value).toBeCloseTo(120, 0);
+    expect([results.offNeeded, results.dutyPercent]).toEqual([null, null]);
+    const short = accept('duty', { ...asked, onSeconds: 100 }).results;
+    expect(short.offNeeded?.value).toBe(accept('duty', { ...given, onSeconds: 100 }).results.offNeeded?.value);
+  });
+
   it('has no pause for an on time that passes the limit at once, and needs none for a mild one', () => {
     const long = accept('duty', { ...given, onSeconds: 5000 });
     expect(long.results.offNeeded).toBeNull();
