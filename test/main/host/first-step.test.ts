@@ -52,6 +52,15 @@ put('node_modules/electron-vite/build.mjs', \`
   writeFileSync('out/main/calc.js', 'import process from "node:process"; console.log(JSON.stringify({ args: process.argv.slice(2), cwd: process.cwd() })); process.exitCode = Number(process.env.CALC_CODE ?? 0);');
   writeFileSync('out/main/start.js', 'process.on("SIGTERM", () => { console.log("stopped"); process.exit(0); }); setInterval(() => 0, 1000); console.log("up");');
 \`);
+for (const tool of ['eslint', 'svelte-check', 'typescript', 'dependency-cruiser', 'knip', 'prettier', 'vitest']) {
+  put('node_modules/' + tool + '/package.json', '{"bin":"run.mjs"}');
+  put('node_modules/' + tool + '/run.mjs', \`
+    import { appendFileSync } from 'node:fs';
+    const said = ['\${tool}', ...process.argv.slice(2).filter((each) => each === 'e2e' || each === 'node')].join(' ');
+    appendFileSync('did', said + '\\\\n');
+    if (process.env.FAILS === said) process.exit(1);
+  \`);
+}
 `;
 
 beforeEach(() => {
@@ -158,6 +167,21 @@ describe('the first step', () => {
       status: 1,
       stderr: expect.stringContaining('Known: lint') as string,
     });
+  });
+
+  it('tests with every gate and every test, and ends red when one of them is', () => {
+    const beside = ['eslint', 'svelte-check', 'typescript', 'dependency-cruiser', 'knip', 'prettier', 'vitest e2e'];
+    run(['build']);
+    const green = run(['test']);
+    expect(green.status, green.stderr).toBe(0);
+    expect(green.did.slice(0, -1).sort()).toEqual([...beside].sort());
+    expect(green.did.at(-1)).toBe('vitest node');
+    for (const fails of beside) {
+      const { status, did } = run(['test'], { FAILS: fails });
+      expect(status, fails).toBe(1);
+      expect(did.sort(), fails).toEqual([...beside].sort());
+    }
+    expect(run(['test'], { FAILS: 'vitest node' }).status).toBe(1);
   });
 
   it('passes a signal on, and ends when the shell that npm put it in is gone', async () => {
