@@ -20,7 +20,20 @@ export default defineConfig({
         test: {
           name: 'node',
           root,
-          include: ['test/{shared,main,published,second-opinion,contract,faults,guards}/**/*.test.ts'],
+          include: ['test/{main,contract,faults,guards}/**/*.test.ts'],
+          environment: 'node',
+          testTimeout: 120_000,
+          hookTimeout: 60_000,
+        },
+      },
+      {
+        extends: true,
+        test: {
+          name: 'pure',
+          root,
+          include: ['test/{shared,published,second-opinion}/**/*.test.ts'],
+          // `src-shared` keeps nothing, so its tests need no program of their own each.
+          isolate: false,
           environment: 'node',
           testTimeout: 120_000,
           hookTimeout: 60_000,

@@ -192,7 +192,7 @@ const verbs = {
       endsWell(vitest('--project', 'e2e', '--maxWorkers', '2')),
     ]);
     if (passed.includes(false)) process.exit(1);
-    handOver(vitest('--project', 'node', '--project', 'browser'));
+    handOver(vitest('--project', 'node', '--project', 'pure', '--project', 'browser'));
   },
 };
 
