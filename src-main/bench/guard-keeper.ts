@@ -2,6 +2,7 @@ import { done, failed, type FailureCode, type Outcome } from '../../src-shared/c
 import type { GuardView } from '../../src-shared/contract/guard-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import type { BenchFacts } from '../../src-shared/interlock/bench.ts';
+import { unwatchedMs } from '../../src-shared/interlock/bounds.ts';
 import type { Effect, Reduced } from '../../src-shared/interlock/effect.ts';
 import type { CommandEvent, GuardEvent } from '../../src-shared/interlock/event.ts';
 import { command, reduce } from '../../src-shared/interlock/reduce.ts';
@@ -19,6 +20,8 @@ const tickMs = 250;
 /** A tick this much late means that the computer slept; a time this much off it, that somebody set it. */
 const sleptMs = 5000;
 const setMs = 1000;
+/** Nothing ran for this much longer than a tick: what the meters sent meanwhile is not read yet. */
+const heldUpMs = 500;
 
 /** One look at every clock. */
 interface Instant {
@@ -114,7 +117,7 @@ export class GuardKeeper {
 
   /** After a standstill whatever comes first would be held against meters that nobody listened to: say what it was. */
   #noticeStandstill(): void {
-    if (this.#clock.monoMs() - this.#lastTick.monoMs - tickMs > sleptMs) this.#look();
+    if (this.#clock.monoMs() - this.#lastTick.monoMs - tickMs > heldUpMs) this.#look();
   }
 
   #tick(): void {
@@ -130,9 +133,11 @@ export class GuardKeeper {
     const passedMs = Math.max(now.monoMs - before.monoMs, now.upMs - before.upMs);
     const byMs = now.wallMs - before.wallMs - passedMs;
     if (Math.abs(byMs) > setMs) this.#log.event(eventKind.clockSet, { byMs, text: clockSetWords(byMs) }, true);
-    if (passedMs - tickMs <= sleptMs) return;
-    // As of the instant when it fell asleep: what passed since is no silence of a meter.
-    this.apply({ kind: 'slept', atMs: this.#state.watch.nowMs, sleptMs: passedMs - tickMs });
+    // As of the instant when nothing ran any more: what passed since is no silence of a meter.
+    const { nowMs: atMs } = this.#state.watch;
+    const stoodMs = now.monoMs - Math.max(before.monoMs, atMs) - tickMs;
+    if (passedMs - tickMs > sleptMs) this.apply({ kind: 'slept', atMs, sleptMs: passedMs - tickMs });
+    if (stoodMs > heldUpMs && stoodMs <= unwatchedMs) this.apply({ kind: 'held-up', atMs, heldUpMs: stoodMs });
   }
 
   #carryOut(effect: Effect): void {

@@ -70,6 +70,8 @@ export type GuardEvent =
   | (At & { readonly kind: 'meter-silent'; readonly meterId: number })
   /** The computer slept: the monotonic clock may have stood still meanwhile. */
   | (At & { readonly kind: 'slept'; readonly sleptMs: number })
+  /** The program was held up and listened to nothing meanwhile; the monotonic clock went on. */
+  | (At & { readonly kind: 'held-up'; readonly heldUpMs: number })
   | (At & { readonly kind: 'tick' });
 
 /** What main knows of a meter that a proof is to be made with. */

@@ -110,6 +110,22 @@ export function slept(state: GuardState, sleptMs: number, t: number): Turn {
   });
 }
 
+/**
+ * The program was held up, by a busy computer say, for less time than a sleep. What its meters sent meanwhile waits to be
+ * read: their silence begins that much later. What holds for a time has aged already, since the clock went on.
+ */
+export function heldUp(state: GuardState, heldUpMs: number): Turn {
+  if (!(heldUpMs >= 0 && heldUpMs <= unwatchedMs))
+    return refuse(state, { code: 'out-of-bounds', what: 'heldUpMs', value: null, lowest: 0, highest: unwatchedMs });
+  const channels = Object.fromEntries(
+    Object.entries(state.watch.channels).map(([id, channel]): [string, ChannelWatch] => [
+      id,
+      channel.goodAtMs === null ? channel : { ...channel, goodAtMs: channel.goodAtMs + heldUpMs },
+    ]),
+  );
+  return accept({ ...state, watch: { ...state.watch, channels } });
+}
+
 function older({ checks }: GuardState, ms: number): GuardState['checks'] {
   if (Object.keys(checks).length === 0) return checks;
   const aged = { ...checks };

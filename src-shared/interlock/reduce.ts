@@ -20,7 +20,7 @@ import { onMeterSilent, onReading } from './on-reading.ts';
 import { onBenchDescribed, onRestarted, onSessionEnded, onSessionOpened } from './on-session.ts';
 import { onSetUp } from './on-set-up.ts';
 import { onTakenOver } from './on-taken-over.ts';
-import { hasSteppedBack, instantOf, passTime, slept, stepBack } from './on-time.ts';
+import { hasSteppedBack, instantOf, passTime, slept, stepBack, heldUp } from './on-time.ts';
 import { settle } from './settle.ts';
 import type { GuardState } from './state.ts';
 import { accept, andThen, type Turn } from './turn.ts';
@@ -120,6 +120,8 @@ function handle(state: GuardState, event: GuardEvent, t: number): Turn {
       return onMeterSilent(state, event, t);
     case 'slept':
       return slept(state, event.sleptMs, t);
+    case 'held-up':
+      return heldUp(state, event.heldUpMs);
     case 'tick':
       return accept(state);
     default:
@@ -147,7 +149,7 @@ function acceptanceOf(state: GuardState, event: GuardEvent, { refusal }: Turn): 
 }
 
 /** Events that are no act of anybody: they are recorded only by what they changed. */
-const isAct = ({ kind }: GuardEvent): boolean => kind !== 'tick' && kind !== 'reading-seen';
+const isAct = ({ kind }: GuardEvent): boolean => kind !== 'tick' && kind !== 'reading-seen' && kind !== 'held-up';
 
 function effectsOf(before: GuardState, after: GuardState, event: GuardEvent, turn: Turn): readonly Effect[] {
   const { lapses, effects, refusal } = turn;

@@ -1,4 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { tell } from '../../walk.ts';
+import { practisedHeatRun } from './practised-heat-run.ts';
 import { mains, Workbench } from './workbench.ts';
 
 const hourMs = 3_600_000;
@@ -51,4 +53,22 @@ describe('a computer that sleeps in a run', () => {
     expect(all.join()).toContain('The computer slept, or held this program still, for 60 min with power declared on');
     expect(all.join()).not.toContain('time was set');
   });
+});
+
+it('holds no silence against its meters when the program itself was held up in a run', async () => {
+  await bench.powerOff();
+  await bench.ask('run.end', { runId: (await bench.run()).run.runId });
+  await bench.ask('session.end', {});
+  await practisedHeatRun(bench.ask, bench.clock);
+  const { limits } = await guard();
+  if (limits === null) throw new Error('No limits are set.');
+  const channels = limits.channels.map((one) => ({ ...one }));
+  await tell(bench.ask, { kind: 'limits-set', limits: { ...limits, channels, silenceSeconds: 5 }, reason: null });
+  // With the half second between two lines this is more than the 5 s that a meter may be silent.
+  for (let round = 0; round < 10; round += 1) {
+    bench.clock.pass(2000 + 50 * round);
+    bench.clock.holdUp(4900);
+  }
+  bench.clock.pass(1000);
+  expect(await guard()).toMatchObject({ kind: 'live', alarms: [] });
 });

@@ -4,6 +4,8 @@ import type { Clock } from '../../../src-main/bench/clock.ts';
 export interface HandClock extends Clock {
   /** Lets so much time pass. */
   pass(ms: number): void;
+  /** The program is held up: time passes, and what was due meanwhile is late. */
+  holdUp(ms: number): void;
   /** The computer sleeps: every clock but the one that never steps goes on. */
   sleep(ms: number): void;
   /** Somebody sets the computer's time. */
@@ -44,6 +46,9 @@ export function handClock(beginMs = 1_000_000): HandClock {
         next.act();
       }
       nowMs = endMs;
+    },
+    holdUp(ms) {
+      nowMs += ms;
     },
     sleep(ms) {
       sleptMs += ms;

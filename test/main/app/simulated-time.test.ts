@@ -7,13 +7,13 @@ import { noResult } from '../../../src-shared/report/no-result.ts';
 import type { Answer } from '../../../src-shared/calculation/answer.ts';
 import type { ResultsOf } from '../../../src-shared/calculation/table.ts';
 import { controlsAtFirst, type PracticeControls } from '../../../src-shared/practice/controls.ts';
-import { confirmAll, proveDead, tell, type Ask } from '../../walk.ts';
+import { tell, type Ask } from '../../walk.ts';
 import { readCsv } from '../../shared/report/csv-reader.ts';
 import { handClock, type HandClock } from './hand-clock.ts';
+import { practisedHeatRun } from './practised-heat-run.ts';
 import { startApp } from './start-app.ts';
-import { refusedWith } from './workbench.ts';
+import { mains, refusedWith } from './workbench.ts';
 
-const mains = { kind: 'mains', volts: 230, hertz: 50, earthed: 'earthed', rcd: 'yes', fuseAmps: 6 } as const;
 const timeFactor = 300;
 
 let folder: string;
@@ -33,43 +33,6 @@ afterEach(async () => {
 const set = (controls: Partial<PracticeControls>) =>
   ask('practice.set', { controls: { ...controlsAtFirst, ...controls } });
 
-/** A practised heat run of the first invented core with power on, recording. */
-async function heatRun(): Promise<{ runId: number; coreId: number }> {
-  await ask('practice.lay-out', {});
-  await ask('practice.more-meters', {});
-  const { meters } = await ask('app.present', {});
-  const meterId = (label: string) => meters.find(({ description }) => description.label === label)?.meterId ?? 0;
-  const { core, builds } = (await ask('core.list', {}))[0] ?? {};
-  const primary = builds?.[0]?.windings.find(({ fields }) => fields.role === 'primary');
-  await ask('session.open', {
-    fields: {
-      buildId: builds?.[0]?.buildId ?? 0,
-      supply: mains,
-      fedWindingId: primary?.windingId ?? 0,
-      ambientCelsius: 21,
-      who: 'Rowan',
-    },
-  });
-  await ask('bench.set-up', {
-    procedure: 'heat-run',
-    channels: [
-      { channel: 'primary-volts', meterId: meterId('Practice bench meter'), lockedRange: null },
-      { channel: 'line-amps', meterId: meterId('Practice ammeter'), lockedRange: null },
-      { channel: 'core-temperature', meterId: meterId('Practice thermometer'), lockedRange: null },
-    ],
-    answers: { insulationClass: 'unknown', byResistance: 'no', turnsAdded: 'no', expectedAmps: 0.3 },
-  });
-  clock.pass(1500);
-  await proveDead(ask);
-  await confirmAll(ask);
-  await tell(ask, { kind: 'ready-asked' });
-  await tell(ask, { kind: 'power-on-begun' });
-  clock.pass(1100);
-  await tell(ask, { kind: 'power-on-confirmed' });
-  const { runId } = await ask('run.start', {});
-  return { runId, coreId: core?.coreId ?? 0 };
-}
-
 /** The file that an export leaves beside the record. */
 async function exported(runId: number, what: 'readings-csv' | 'run-sheet'): Promise<string> {
   const { exportId } = await ask('export.start', { asked: { what, runId } });
@@ -82,7 +45,7 @@ async function exported(runId: number, what: 'readings-csv' | 'run-sheet'): Prom
 
 it('practises a heat run in simulated time, and says so of its record, its results and its files', async () => {
   await set({ timeFactor });
-  const { runId } = await heatRun();
+  const { runId } = await practisedHeatRun(ask, clock);
   // Twenty seconds by the clock: 100 min of the practised core, more than two of its time constants.
   clock.pass(20_000);
   const { run, soFar } = await ask('run.get', { runId });
@@ -116,7 +79,7 @@ it('practises a heat run in simulated time, and says so of its record, its resul
 
 it('says on the sheet of a heat run that was broken off why it has no result, as its page does', async () => {
   await set({ timeFactor });
-  const { runId } = await heatRun();
+  const { runId } = await practisedHeatRun(ask, clock);
   // Half an hour of the practised core: too short for its temperature to bend.
   clock.pass(6000);
   await tell(ask, { kind: 'power-off' });
@@ -131,7 +94,7 @@ it('says on the sheet of a heat run that was broken off why it has no result, as
 
 it('keeps the time of a run from its start to its end, and what it is after a restart', async () => {
   await set({ timeFactor });
-  const { runId } = await heatRun();
+  const { runId } = await practisedHeatRun(ask, clock);
   expect(await refusedWith(set({ timeFactor: 1 }))).toMatchObject({ code: 'run-open', path: 'controls.timeFactor' });
   // Anything else may be set meanwhile.
   await set({ timeFactor, loadOhms: 1 });

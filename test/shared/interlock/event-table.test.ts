@@ -25,7 +25,7 @@ describe('every event in every state', () => {
       ...['check-withdrawn', 'should-skipped', 'auto-check', 'changed', 'core-state', 'proof-started', 'proof-step'],
       ...['proof-abandoned', 'plug-out-proved', 'next-point-proved', 'limits-set', 'thresholds-set', 'ready-asked'],
       ...['power-on-begun', 'power-on-let-go', 'power-on-confirmed', 'power-off', 'alarm-heard', 'reading-seen'],
-      ...['meter-silent', 'slept', 'tick', 'taken-over'],
+      ...['meter-silent', 'slept', 'held-up', 'tick', 'taken-over'],
     ];
     expect([...kinds].sort()).toEqual([...all].sort());
   });

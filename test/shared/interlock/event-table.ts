@@ -431,6 +431,7 @@ export const table: Readonly<Record<string, readonly string[]>> = {
   ],
   'meter-silent': ['unproved', 'unproved', 'isolated', 'isolated+', 'tripped+', 'tripped', 'proving'],
   'slept 4 s': ['unproved', 'unproved+', 'isolated+', 'ready+', 'live+', 'tripped+', 'proving+'],
+  'held up 4 s': ['unproved', 'unproved', 'isolated', 'ready', 'live', 'tripped', 'proving'],
   'slept 20 min': ['unproved', 'unproved+', 'unproved+', 'unproved+', 'tripped+', 'tripped+', 'proving+'],
   tick: ['unproved', 'unproved', 'isolated', 'ready', 'live', 'tripped', 'proving'],
   'tick after 4 min': ['unproved', 'unproved', 'isolated', 'isolated+', 'tripped+', 'tripped', 'proving'],

@@ -177,6 +177,10 @@ export const acts: fc.Arbitrary<Act> = fc.oneof(
     weight: 1,
     arbitrary: fc.integer({ min: 0, max: 40 }).map((minutes) => one({ kind: 'slept', sleptMs: minutes * minute })),
   },
+  {
+    weight: 1,
+    arbitrary: fc.integer({ min: 0, max: 5 }).map((seconds) => one({ kind: 'held-up', heldUpMs: seconds * second })),
+  },
 );
 
 /** How much time passes before an act: mostly little, sometimes a lot, now and then backwards. */
@@ -195,7 +199,7 @@ export const wildEvents: fc.Arbitrary<GuardEvent> = fc
     fc.double(),
     fc.constantFrom(...checkIds),
     fc.nat({ max: 20 }),
-    fc.integer({ min: 0, max: 16 }),
+    fc.integer({ min: 0, max: 17 }),
   )
   .map(([atMs, value, checkId, small, which]): GuardEvent => {
     const said = { atMs, by };
@@ -228,6 +232,7 @@ export const wildEvents: fc.Arbitrary<GuardEvent> = fc
         ...said,
       },
       { kind: 'slept', sleptMs: value, atMs },
+      { kind: 'held-up', heldUpMs: value, atMs },
       { kind: 'tick', atMs },
       { kind: 'power-off', ...said },
       { kind: 'ready-asked', ...said },

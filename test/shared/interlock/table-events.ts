@@ -154,6 +154,7 @@ export const events: Readonly<Record<string, GuardEvent>> = {
   'reading-seen no such channel': seen(now, 'watts', reading(5, 'W')),
   'meter-silent': at(now, { kind: 'meter-silent', meterId: 11 }),
   'slept 4 s': at(now, { kind: 'slept', sleptMs: 4 * second }),
+  'held up 4 s': at(now, { kind: 'held-up', heldUpMs: 4 * second }),
   'slept 20 min': at(now, { kind: 'slept', sleptMs: 20 * minute }),
   tick: at(now, { kind: 'tick' }),
   'tick after 4 min': at(now + 4 * minute, { kind: 'tick' }),

@@ -200,3 +200,33 @@ describe('a computer that slept', () => {
     for (const ms of [Number.NaN, -1]) expect(reduce(isolatedAt(), slept(ms, 0)).refusal?.code).toBe('out-of-bounds');
   });
 });
+
+describe('a program that was held up', () => {
+  const heldUp = (ms: number, atMs: number) => at(atMs, { kind: 'held-up', heldUpMs: ms });
+  const live = () => arrange(liveAt(), seen(2 * second, 'primary-volts', reading(230)));
+  const amps = (atMs: number) => seen(atMs, 'line-amps', reading(0.5, 'A'));
+
+  test('holds no silence against a meter whose lines wait to be read', () => {
+    expect(walk(live(), amps(7.5 * second)).state.kind).toBe('tripped');
+    const { state } = walk(live(), heldUp(4 * second, 2.5 * second), amps(7.5 * second));
+    expect(state.kind).toBe('live');
+    expect(walk(state, seen(7.5 * second, 'primary-volts', reading(231))).state.kind).toBe('live');
+  });
+
+  test('trips on silence from then on', () => {
+    const { state } = walk(
+      live(),
+      heldUp(4 * second, 2.5 * second),
+      amps(7.5 * second),
+      amps(10 * second),
+      amps(11.1 * second),
+    );
+    expect(state.kind === 'tripped' && state.trip).toMatchObject({ code: 'silence', channel: 'primary-volts' });
+  });
+
+  test('for no number of milliseconds, or for longer than a sleep, is no event', () => {
+    for (const ms of [Number.NaN, -1, 61 * second]) {
+      expect(reduce(live(), heldUp(ms, 2 * second)).refusal?.code).toBe('out-of-bounds');
+    }
+  });
+});
