@@ -41,7 +41,7 @@ beforeAll(async () => {
   browser = await openBrowser();
   program = await startProgram({ dataFolder: folder.path, env: { TURNWRIGHT_CHECK_REPLIES: '1' } });
   await furnish();
-}, 60_000);
+});
 afterAll(async () => {
   await browser.close();
   await program.stop();
@@ -83,7 +83,7 @@ it('gives the sheet to build by from the page of its core, on one leaf of either
   }
   expect(errors).toEqual([]);
   await context.close();
-}, 60_000);
+});
 
 /** To the count of the plan, by way of its core. */
 async function goToCount(page: Page): Promise<void> {
@@ -137,4 +137,4 @@ it('counts turns by quick keys in every look, keeps each in the record, and goes
   const rows = database.prepare('SELECT turns FROM tally_mark ORDER BY tally_mark_id').pluck().all();
   database.close();
   expect(rows).toEqual(Array.from({ length: stored }, (_, index) => index + 1));
-}, 120_000);
+});

@@ -80,4 +80,4 @@ it('hides a fault, finds it by what the program shows, and is told that it was t
     code: 0,
     misfits: false,
   });
-}, 150_000);
+});

@@ -22,7 +22,7 @@ beforeAll(async () => {
   ({ page, context, errors } = await openPage(browser, program.url));
   keys = new Keys(page);
   band = page.getByRole('region', { name: 'Lesson in hand' });
-}, 60_000);
+});
 afterAll(async () => {
   await context.close();
   await browser.close();
@@ -144,10 +144,10 @@ it('make it dead: from first start to a proof with a meter that sends', async ()
   await page.getByRole('heading', { name: 'Step 1 of' }).waitFor();
   await keys.act(/Hands-free/);
   await keys.pick(/Time to place the probes/, 0);
-  await page.getByText('Isolated', { exact: true }).first().waitFor({ timeout: 90_000 });
+  await page.getByText('Isolated', { exact: true }).first().waitFor({ timeout: 150_000 });
   expect(await truths()).toBe(1);
   await expectNoAxeFindings(page);
-}, 150_000);
+});
 
 it('the turns, at low voltage: both ways round, put on the primary', async () => {
   await keys.act(/^Next lesson$/);
@@ -177,7 +177,7 @@ it('the turns, at low voltage: both ways round, put on the primary', async () =>
   await expectNoAxeFindings(page);
   await keys.act(/^End this run$/);
   expect(await truths()).toBe(1);
-}, 120_000);
+});
 
 it('the turns, at mains: through a lamp, within the minute', async () => {
   await keys.act(/^Next lesson$/);
@@ -192,7 +192,7 @@ it('the turns, at mains: through a lamp, within the minute', async () => {
   await powerOff();
   await keepResult();
   expect(await truths()).toBe(1);
-}, 120_000);
+});
 
 it('the sweep: four points up the knob of a variable transformer', async () => {
   await keys.act(/^Next lesson$/);
@@ -227,7 +227,7 @@ it('the sweep: four points up the knob of a variable transformer', async () => {
   await powerOff();
   await keepResult();
   expect(await truths()).toBeGreaterThanOrEqual(4);
-}, 150_000);
+});
 
 it('the heat run: two time constants in simulated time', async () => {
   await keys.act(/^Next lesson$/);
@@ -261,7 +261,7 @@ it('the heat run: two time constants in simulated time', async () => {
   await keys.act(/^run \d+$/);
   await page.getByText(/^Practice\. .*Its times are simulated time, 300 times faster than the clock\.$/).waitFor();
   await page.getByText(/^Ended after .* min .*of simulated time/).waitFor();
-}, 150_000);
+});
 
 it('more primary turns: the next build, and its no-load point', async () => {
   await keys.act(/^Next lesson$/);
@@ -289,7 +289,7 @@ it('more primary turns: the next build, and its no-load point', async () => {
   await powerOff();
   await keepResult();
   expect(await truths()).toBe(1);
-}, 120_000);
+});
 
 it('did it help: both builds beside each other, each difference beside the true one', async () => {
   await keys.act(/^Next lesson$/);
@@ -297,4 +297,4 @@ it('did it help: both builds beside each other, each difference beside the true 
   await keys.act(/^To the comparison$/);
   expect(await truths()).toBe(3);
   await expectNoAxeFindings(page);
-}, 60_000);
+});

@@ -217,7 +217,7 @@ it('finds watts from how fast the iron warms, says when it will reach its limit,
   await at
     .result()
     .filter({ hasText: /Watts\s*59\D/ })
-    .waitFor({ timeout: 75_000 });
+    .waitFor({ timeout: 150_000 });
   // From 21.6 °C to 45 °C at 1.6 K a minute.
   await page.getByText(/Reaches 45 °C in about 1[45] min, going on like this/).waitFor();
   burst = 8;

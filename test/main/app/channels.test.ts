@@ -89,7 +89,7 @@ it('fills two channels from two values on each line of one meter', async () => {
   await tell(ask, { kind: 'power-off' });
   await ask('run.end', { runId });
   expect((await ask('run.get', { runId })).run.channels.map(({ value }) => value)).toEqual(['volts', 'coil']);
-}, 40_000);
+});
 
 it('divides what a clamp shows by the passes of the wire, in this run alone', async () => {
   const { meterId } = await ask('meter.save', { description: analyser() });

@@ -128,7 +128,7 @@ it('follows a lesson by what the record and the guard say, over leaving it and o
   expect(rows).toMatchObject([{ truth: 312, unit: '', holds: true }]);
   expect(rows[0]?.low).toBeGreaterThan(300);
   expect(rows[0]?.high).toBeLessThan(324);
-}, 60_000);
+});
 
 it('walks from the sweep to the comparison, and every interval holds the truth of the bench as it was', async () => {
   const { primary } = await onShelf();
@@ -222,7 +222,7 @@ it('walks from the sweep to the comparison, and every interval holds the truth o
     ['Build 2: no-load current', true],
     ['By how much the current fell', true],
   ]);
-}, 120_000);
+});
 
 it('ends the lesson of making it dead with what the practice meter read on the circuit', async () => {
   await begin('make-dead');

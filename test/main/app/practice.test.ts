@@ -128,7 +128,7 @@ it('finds the turns of an invented core with the practice pair, and marks everyt
   const whole = await ask('core.get', { coreId });
   expect(whole.runs.map(({ practice }) => practice)).toEqual([true]);
   expect(pushes.filter(({ kind }) => kind === 'readings').length).toBeGreaterThan(10);
-}, 30_000);
+});
 
 it('keeps a hidden fault in the record of the run, and tells it there only when it is asked', async () => {
   const { meterIds, buildId, windingId } = await layOut();

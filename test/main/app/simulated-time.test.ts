@@ -75,7 +75,7 @@ it('practises a heat run in simulated time, and says so of its record, its resul
   // At the head, with the length, among the conditions, and in both charts.
   expect(sheet.split(said).length - 1).toBe(5);
   expect(sheet).toContain('Since the start (simulated)');
-}, 30_000);
+});
 
 it('says on the sheet of a heat run that was broken off why it has no result, as its page does', async () => {
   await set({ timeFactor });
@@ -90,7 +90,7 @@ it('says on the sheet of a heat run that was broken off why it has no result, as
   const sheet = await exported(runId, 'run-sheet');
   expect(sheet).toContain('<h2>No result was kept</h2>');
   for (const text of [said?.fit?.title, said?.fit?.text]) expect(sheet).toContain(text);
-}, 30_000);
+});
 
 it('keeps the time of a run from its start to its end, and what it is after a restart', async () => {
   await set({ timeFactor });

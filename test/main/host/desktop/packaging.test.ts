@@ -12,7 +12,7 @@ let packed: Packed;
 
 beforeAll(async () => {
   packed = await pack();
-}, 120_000);
+});
 
 afterAll(() => {
   packed.remove();
