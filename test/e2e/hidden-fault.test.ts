@@ -13,7 +13,6 @@ it('hides a fault, finds it by what the program shows, and is told that it was t
     env: { TURNWRIGHT_CHECK_REPLIES: '1', TURNWRIGHT_LOT: '14' },
   });
   const { page, context, errors } = await openPage(browser, program.url);
-  page.setDefaultTimeout(40_000);
   const keys = new Keys(page);
 
   await keys.fill(/Your name/, 'Rowan');
