@@ -74,6 +74,8 @@ function openInTime(port: MeterPort, after: Clock['after']): Promise<'open' | { 
  */
 export async function openConnection(options: ConnectionOptions): Promise<Opened> {
   let isOver = false;
+  /** Whoever opened it has it: until then the answer tells what became of it. */
+  let isHandedOver = false;
   const chain = createLineChain({
     encoding: options.encoding,
     joinsMidLine: options.begins === 'mid-line',
@@ -95,11 +97,14 @@ export async function openConnection(options: ConnectionOptions): Promise<Opened
       if (isOver) return;
       chain.end();
       isOver = true;
-      options.onLost();
+      if (isHandedOver) options.onLost();
     });
     if (options.begins === 'mid-line') hear();
     const opened = await openInTime(port, options.clock.after);
-    if (opened !== 'open') return { kind: 'failed', why: 'open-timeout', detail: '', settled: opened.late };
+    if (opened !== 'open') {
+      isOver = true;
+      return { kind: 'failed', why: 'open-timeout', detail: '', settled: opened.late };
+    }
     await port.setLines(options.lines).catch(ignored);
     if (options.begins === 'flushed') {
       await port.flush().catch(ignored);
@@ -113,6 +118,8 @@ export async function openConnection(options: ConnectionOptions): Promise<Opened
       },
       counts: () => chain.counts(),
     };
+    if (isOver) return { kind: 'failed', why: 'port-lost', detail: '', settled: Promise.resolve() };
+    isHandedOver = true;
     return { kind: 'open', connection };
   } catch (thrown) {
     const error = asError(thrown);

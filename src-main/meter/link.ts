@@ -127,7 +127,7 @@ export class Link {
     if (opened.kind === 'failed') {
       // A lost port that is not there yet is still lost: since when it went away is what the person wants to know.
       const isStillAway = this.#status.state === 'lost' && opened.why === 'not-found';
-      if (!isStillAway) this.#say('failed', opened.why, opened.detail);
+      if (!isStillAway) this.#say(opened.why === 'port-lost' ? 'lost' : 'failed', opened.why, opened.detail);
       void opened.settled.then(() => {
         this.#tryLater();
       });

@@ -11,6 +11,7 @@ function portInHand() {
   const asked: string[] = [];
   let finish: (() => void) | undefined;
   let hear: ((bytes: Uint8Array) => void) | undefined;
+  let lose: (() => void) | undefined;
   const note = (what: string) => {
     asked.push(what);
     return Promise.resolve();
@@ -34,9 +35,12 @@ function portInHand() {
       hear = act;
       asked.push('hear');
     },
-    onLost: () => undefined,
+    onLost: (act) => {
+      lose = act;
+    },
   };
-  return { port, asked, finish: () => finish?.(), send: (text: string) => hear?.(Buffer.from(text)) };
+  const send = (text: string) => hear?.(Buffer.from(text));
+  return { port, asked, finish: () => finish?.(), send, lose: () => lose?.() };
 }
 
 const options = (port: MeterPort, more: Partial<ConnectionOptions> = {}): ConnectionOptions => ({
@@ -119,5 +123,66 @@ describe('a connection', () => {
     await until(() => ports === 2, 'the second port');
     hand.finish();
     await link.stop();
+  });
+
+  it('hears nothing of a port that opened too late, and is not told when that is lost', async () => {
+    const hand = portInHand();
+    const clock = fakeClock();
+    const told: string[] = [];
+    const onLine = (text: string) => told.push(text);
+    const opening = openConnection(options(hand.port, { clock, onLine, onLost: () => told.push('lost') }));
+    await until(() => clock.waiting === 1, 'the wait');
+    clock.advance(5000);
+    await opening;
+    hand.send('half a line\n118.6 V\n');
+    hand.lose();
+    await new Promise(setImmediate);
+    expect(told).toEqual([]);
+  });
+
+  it('loses a port whose lead is pulled while it is being set, and watches only the one that comes after', async () => {
+    const [pulled, next] = [portInHand(), portInHand()];
+    const setting = Promise.withResolvers<undefined>();
+    let isSetting = false;
+    const ports = [
+      {
+        ...pulled.port,
+        setLines: () => {
+          isSetting = true;
+          return setting.promise;
+        },
+      },
+      next.port,
+    ];
+    const clock = fakeClock();
+    const said: string[] = [];
+    const link = new Link({
+      meterId: 1,
+      meter: serialMeter(),
+      origin: 'meter',
+      newPort: () => ports.shift() ?? next.port,
+      clock,
+      onReading: () => undefined,
+      onStatus: ({ state, why }) => said.push(why === null ? state : `${state}: ${why}`),
+    });
+    link.start();
+    await until(() => pulled.asked.includes('open'), 'the opening');
+    pulled.finish();
+    await until(() => isSetting, 'the lines being set');
+    pulled.lose();
+    setting.resolve(undefined);
+    await until(() => clock.waiting === 1, 'the next attempt planned');
+    clock.advance(250);
+    await until(() => next.asked.includes('open'), 'the next opening');
+    next.finish();
+    await until(() => next.asked.includes('lines true true') && clock.waiting === 1, 'the next port watched');
+    for (let line = 0; line < 4; line += 1) {
+      next.send('118.6 V AC\n118.6 V AC\n');
+      await new Promise(setImmediate);
+      clock.advance(1000);
+    }
+    expect(said).toEqual(['connecting', 'lost: port-lost', 'connecting', 'answering']);
+    await link.stop();
+    expect(clock.waiting).toBe(0);
   });
 });
