@@ -13,8 +13,8 @@ export interface ProgramOptions<C extends Carried> {
   readonly checkReplies: boolean;
   /** The program has begun, or begun again; what is handed back is called when it ends. */
   readonly onBegun: (program: C) => () => void;
-  /** How long its end may take when it is to begin again. */
-  readonly longestEndMs?: number;
+  /** How long its end may take, in ms. */
+  readonly longestEndMs?: number | undefined;
 }
 
 interface Alive<C> {
@@ -30,6 +30,7 @@ interface Alive<C> {
 export class Program<C extends Carried> {
   readonly #options: ProgramOptions<C>;
   #alive: Alive<C> | null = null;
+  #ending: Promise<void> = Promise.resolve();
 
   constructor(options: ProgramOptions<C>) {
     this.#options = options;
@@ -56,12 +57,7 @@ export class Program<C extends Carried> {
 
   /** Ends it and wires it anew. Rejects when either cannot be done. */
   async beginAgain(): Promise<void> {
-    await Promise.race([
-      this.end(),
-      new Promise((_resolve, reject) => {
-        setTimeout(reject, this.#options.longestEndMs ?? 4000, new Error('It took too long to end.')).unref();
-      }),
-    ]);
+    await this.end();
     const begun = this.begin();
     if (!begun.ok) throw new Error(begun.failure.message);
   }
@@ -76,13 +72,22 @@ export class Program<C extends Carried> {
     return this.#alive?.contract.accept(connection) ?? null;
   }
 
-  /** Writes what waits and frees the record. A second call does nothing. */
+  /** Writes what waits and frees the record. A second call waits for the first. Rejects when it takes too long. */
   async end(): Promise<void> {
     const alive = this.#alive;
     this.#alive = null;
-    if (alive === null) return;
-    alive.leave();
-    alive.contract.close();
-    await alive.app.close();
+    if (alive !== null) this.#ending = this.#close(alive);
+    await Promise.race([
+      this.#ending,
+      new Promise((_resolve, reject) => {
+        setTimeout(reject, this.#options.longestEndMs ?? 4000, new Error('It took too long to end.')).unref();
+      }),
+    ]);
+  }
+
+  async #close({ app, contract, leave }: Alive<C>): Promise<void> {
+    leave();
+    contract.close();
+    await app.close();
   }
 }

@@ -33,6 +33,8 @@ export interface DesktopOptions<C extends Carried> {
   readonly checkReplies: boolean;
   readonly nowMs: () => number;
   readonly failing: Failing;
+  /** How long the program behind the windows may take to end, in ms. */
+  readonly longestEndMs?: number | undefined;
   readonly platform: string;
   /** One of the start words, for whoever started the program. */
   readonly tell: (line: string) => void;
@@ -90,6 +92,7 @@ export async function runDesktop<C extends Carried>(options: DesktopOptions<C>):
     create: () => options.create(giveFile(shell.dialog, first)),
     log,
     checkReplies: options.checkReplies,
+    longestEndMs: options.longestEndMs,
     onBegun: (begun) =>
       watchBench(begun, (now) => {
         standing = now;
@@ -153,9 +156,16 @@ export async function runDesktop<C extends Carried>(options: DesktopOptions<C>):
   });
   app.on('will-quit', (event) => {
     event.preventDefault();
-    void running.end().finally(() => {
-      app.exit(0);
-    });
+    running.end().then(
+      () => {
+        app.exit(0);
+      },
+      (error: unknown) => {
+        // Without a window nobody could end it, and it would keep the record from the next start.
+        log(`The program ends without having come to its end: ${String(error)}`);
+        app.exit(1);
+      },
+    );
   });
   setMenu({ shell, platform: options.platform, folder, paper, window: first, services: () => program.services });
   return running;

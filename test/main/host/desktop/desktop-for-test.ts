@@ -36,6 +36,7 @@ export interface DesktopSetUp {
   readonly create?: (deliver: Deliver) => Outcome<Carried>;
   readonly folder?: string;
   readonly platform?: string;
+  readonly longestEndMs?: number;
   /** Instead of a small page: its files, or the folder of a built one. */
   readonly pages?: Readonly<Record<string, string>> | string;
   /** Changes the stand-in before anything starts. */
@@ -95,6 +96,7 @@ export async function desktopForTest(setUp: DesktopSetUp = {}): Promise<DesktopF
     checkReplies: true,
     nowMs: () => clock.nowMs,
     failing,
+    longestEndMs: setUp.longestEndMs,
     platform: setUp.platform ?? 'linux',
     tell: (line) => told.push(line),
   });

@@ -150,6 +150,27 @@ describe('the program behind the windows', () => {
     expect(program.accept({ send: () => undefined, close: () => undefined, bufferedAmount: 0 })).toBeNull();
   });
 
+  it('ends once, however often it is told to, and not before it has ended', async () => {
+    const closed = Promise.withResolvers<undefined>();
+    let closes = 0;
+    const program = new Program({
+      ...options,
+      create: () =>
+        carried(() => {
+          closes += 1;
+          return closed.promise;
+        }),
+    });
+    program.begin();
+    let ends = 0;
+    const both = [program.end(), program.end()].map((end) => end.then(() => (ends += 1)));
+    await rest();
+    expect(ends).toBe(0);
+    closed.resolve(undefined);
+    await Promise.all(both);
+    expect(closes).toBe(1);
+  });
+
   it('rejects when it does not come to an end', async () => {
     const program = new Program({
       ...options,

@@ -81,6 +81,22 @@ describe('the window', () => {
     expect(desktop.electron.questions).toEqual([]);
   });
 
+  it('ends the program also when what is behind it does not come to its end, and the log says so', async () => {
+    const stuck = await desktopForTest({
+      longestEndMs: 20,
+      create: () =>
+        done({
+          services: emptyServices,
+          subscribe: () => () => undefined,
+          close: () => new Promise(() => undefined),
+        }),
+    });
+    (await stuck.open()).window.close();
+    await expect.poll(() => stuck.electron.app.exits).toEqual([1]);
+    expect(stuck.log.at(-1)).toBe('The program ends without having come to its end: Error: It took too long to end.');
+    await expect(stuck.close()).rejects.toThrow('too long');
+  });
+
   it.each(['live', 'tripped'] as const)('asks before it closes while the guard is %s', async (kind) => {
     desktop.push(guardIs(kind));
     window.close();
