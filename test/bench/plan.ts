@@ -59,7 +59,7 @@ const room: PlanNumbers = {
 };
 const output = (key: string, loadVolts: number, loadAmps: number): OutputAsked => ({
   ...{ key, label: key, numbers: { loadVolts, loadAmps, powerFactor: 1 }, feeds: 'ac' },
-  ...{ over50: false, chosen: '', taps: [] },
+  ...{ over50: false, chosen: '', taps: [], isUnread: false },
 });
 const outputs = [output('a', 24, 8), output('b', 12, 2)];
 
@@ -67,7 +67,14 @@ const outputs = [output('a', 24, 8), output('b', 12, 2)];
 function sliderStep(added: number, predictions: Parameters<typeof predictionFor>[0]): number {
   const before = performance.now();
   const numbers = { ...room, added };
-  const choices = { hertz: 50, stock: null, standard: 'metric', mostStrands: 8, leakage: null } as const;
+  const choices = {
+    hertz: 50,
+    stock: null,
+    standard: 'metric',
+    mostStrands: 8,
+    leakage: null,
+    isUnread: false,
+  } as const;
   const planned = planAll(basis, numbers, { ...choices, kinds: ['round', 'cable'] }, outputs);
   const picture = windowPicture(numbers, planned, ['a', 'b']);
   const found = predictionFor(predictions, added);
