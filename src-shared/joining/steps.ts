@@ -248,6 +248,12 @@ function doubleStack(joint: Joint): readonly JoinStep[] {
   ];
 }
 
+/** The tests that leave the last link open: of a joint that must not be, all that is left to do. */
+export function beforeClosing(steps: readonly JoinStep[]): readonly JoinStep[] {
+  const closing = steps.findIndex(({ id }) => id === 'idle');
+  return closing < 0 ? steps : steps.slice(0, closing);
+}
+
 /** The tests before, at and after joining, in order, each with the reading to expect. */
 export function joinSteps(way: Way, joint: Joint): readonly JoinStep[] {
   switch (way) {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { bankOf, refusedJoint } from '../../../src-shared/joining/figures.ts';
 import { judgeReading, type JoinStep } from '../../../src-shared/joining/step.ts';
-import { joinSteps } from '../../../src-shared/joining/steps.ts';
+import { beforeClosing, joinSteps } from '../../../src-shared/joining/steps.ts';
 import type { JoinUnit, Joint } from '../../../src-shared/joining/unit.ts';
 import { ways, type Way } from '../../../src-shared/joining/way.ts';
 
@@ -100,6 +100,13 @@ describe('the tests before joining', () => {
 });
 
 describe('what must not be joined', () => {
+  it('is read as far as its last link stays open, and no further', () => {
+    const idsOf = (way: Way) => beforeClosing(joinSteps(way, joint())).map(({ id }) => id);
+    expect(idsOf('parallel')).toEqual(['alone-0', 'alone-1', 'ends-0', 'link-0']);
+    expect(idsOf('double-stack')).toEqual(['ratio', 'ends']);
+    expect(beforeClosing(joinSteps('series', joint()))).toEqual(joinSteps('series', joint()));
+  });
+
   it('is a parallel of unlike volts', () => {
     const of = joint({ units: [unit('core A'), unit('core B', { openVolts: { value: 24.4, u: 0.05 } })] });
     expect(refusedJoint('parallel', of)).toMatch(/^Unlike volts: 24.00 and 24.40 V are 1.7 % apart/);
