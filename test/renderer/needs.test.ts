@@ -91,6 +91,31 @@ describe('the form of a need', () => {
     expect(inputsOf(program, 'need.save')).toEqual([]);
   });
 
+  test('stands after a reload as it was typed, until it is kept', async () => {
+    const program = shelfWith();
+    const reloaded = async () => {
+      document.querySelector('#app')?.remove();
+      await showPage(program, '#/shelf');
+      await page.getByRole('button', { name: 'Write a need' }).click();
+    };
+    await showPage(program, '#/shelf');
+    await page.getByRole('button', { name: 'Write a need' }).click();
+    await box('Name').fill('Foam cutters');
+    await box('Volts under load').fill('24');
+    await box('Amps at most').fill('9,5');
+    await page.getByText('On and off').click();
+    await box('Minutes on').fill('ten');
+    await reloaded();
+    await expect.element(box('Amps at most')).toHaveValue('9,5');
+    await expect.element(box('Minutes on')).toHaveValue('ten');
+    await box('Minutes on').fill('10');
+    await box('Minutes off').fill('20');
+    await keep.click();
+    await expect.poll(() => inputsOf(program, 'need.save')).toMatchObject([{ fields: cutters }]);
+    await reloaded();
+    await expect.element(box('Name')).toHaveValue('');
+  });
+
   test('corrects with a reason, and retires with one', async () => {
     const program = shelfWith(cutters);
     await showPage(program, '#/shelf');

@@ -3,7 +3,7 @@ import type { UnitSystem } from '../../../../src-shared/quantity/unit.ts';
 import { NeedFields, type Need } from '../../../../src-shared/record/need.ts';
 import { boundsOf, boxText, readQuantity, type Asked } from '../../../part/read-quantity.ts';
 
-const { volts, amps, powerFactor, ambientCelsius, circuit, use } = NeedFields.entries;
+const { volts, amps, feeds, powerFactor, ambientCelsius, circuit, use } = NeedFields.entries;
 const [, onOff] = use.options;
 
 /** What the boxes of the form ask. */
@@ -47,6 +47,28 @@ const boxes: Readonly<Record<string, NeedFormKey>> = {
   'circuit.volts': 'circuitVolts',
   'circuit.amps': 'circuitAmps',
 };
+
+const text = v.string();
+/** What was typed and chosen, as a reload brings it back. */
+const Snapshot = v.strictObject({
+  system: v.picklist(['metric', 'us']),
+  label: text,
+  feeds,
+  use: v.picklist(['continuous', 'on-off']),
+  texts: v.strictObject({
+    volts: text,
+    amps: text,
+    powerFactor: text,
+    onMinutes: text,
+    offMinutes: text,
+    ambientCelsius: text,
+    circuitVolts: text,
+    circuitAmps: text,
+  }),
+  hertz: v.picklist(['50', '60']),
+  note: text,
+  reason: text,
+});
 
 /** A need as it stands in the form: the person's own texts, in the units chosen when the form was opened. */
 export class NeedForm {
@@ -101,6 +123,19 @@ export class NeedForm {
     }
     if (fields.circuit !== undefined) this.hertz = fields.circuit.hertz === 50 ? '50' : '60';
     this.note = fields.note ?? '';
+  }
+
+  snapshot(): v.InferOutput<typeof Snapshot> {
+    const { system, label, feeds, use, texts, hertz, note, reason } = this;
+    return { system, label, feeds, use, texts: { ...texts }, hertz, note, reason };
+  }
+
+  /** Takes up what a page before this one kept; nothing of it where it is no snapshot, or was typed in other units. */
+  restore(kept: unknown): void {
+    const read = v.safeParse(Snapshot, kept);
+    if (!read.success || read.output.system !== this.system) return;
+    const { label, feeds, use, texts, hertz, note, reason } = read.output;
+    Object.assign(this, { label, feeds, use, texts, hertz, note, reason });
   }
 
   /** What is wrong with the boxes; that of a box goes as soon as something else is typed into it. */
