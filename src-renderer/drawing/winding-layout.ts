@@ -3,7 +3,7 @@ import type { WindingFields } from '../../src-shared/record/build.ts';
 /** A winding as the drawing needs it. */
 export interface WindingToDraw {
   readonly id: number;
-  /** Whole turns to draw; null when not known. */
+  /** Wires that pass the window: whole turns times strands in hand; null when not known. */
   readonly turns: number | null;
   /** Bare wire diameter in mm; null when not known. */
   readonly diameter: number | null;
@@ -39,11 +39,12 @@ const assumed = { former: 1, between: 0.7, end: 1.5, filmShare: 1.05 };
 /** More circles than a screen can show; drawn as a block instead. */
 const mostTurnsDrawn = 6000;
 
-/** What to draw of a winding: whole turns if they are known at all, estimated ones rounded. */
+/** What to draw of a winding: whole turns if they are known at all, estimated ones rounded, every strand of them. */
 export function windingToDraw(id: number, fields: WindingFields): WindingToDraw {
   const { turns } = fields;
   const count = turns.kind === 'unknown' ? null : Math.round(turns.kind === 'counted' ? turns.turns : turns.value);
-  return { id, turns: count, diameter: fields.bareDiameter?.value ?? null };
+  const wires = count === null ? null : count * (fields.strands ?? 1);
+  return { id, turns: wires, diameter: fields.bareDiameter?.value ?? null };
 }
 
 interface Sized {

@@ -60,9 +60,10 @@ export function reasonOf(
   if (standing === 'not-known') return { words: `Nothing says yet what it can do.${next}`, gives: null };
   if (standing === 'as-far-as-known') return { words: `Nothing speaks against it.${next}`, gives: null };
   const tightest = fullest(of('met'));
-  if (tightest === undefined) return { words: 'Everything is met.', gives: null };
+  const met = of('not-known').length === 0 ? 'Everything is met' : 'All that is known is met';
+  if (tightest === undefined) return { words: `${met}.`, gives: null };
   return {
-    words: `Everything is met; the tightest is ${aspectNames[tightest.kind].toLowerCase()}, ${shareWords(tightest)}.`,
+    words: `${met}; the tightest is ${aspectNames[tightest.kind].toLowerCase()}, ${shareWords(tightest)}.`,
     gives: null,
   };
 }

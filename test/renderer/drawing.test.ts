@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { page } from 'vitest/browser';
 import { coreSizeOf } from '../../src-renderer/drawing/core-size.ts';
 import { sectionOf } from '../../src-renderer/drawing/section.ts';
-import { layWindow } from '../../src-renderer/drawing/winding-layout.ts';
+import { layWindow, windingToDraw } from '../../src-renderer/drawing/winding-layout.ts';
 import { FakeProgram } from './fake-program.ts';
 import {
   bellCore,
@@ -48,6 +48,12 @@ describe('turns in a window', () => {
     20,
     60,
   );
+
+  test('draws every strand in hand', () => {
+    const drawn = windingToDraw(3, { ...secondary, strands: 3 });
+    expect(drawn).toEqual({ id: 3, turns: 3 * 41, diameter: 2.5 });
+    expect(windingToDraw(3, { ...unknownPrimary, strands: 3 }).turns).toBeNull();
+  });
 
   test('lies every turn inside the window, none on another', () => {
     const circles = laid.laid.flatMap((each) =>

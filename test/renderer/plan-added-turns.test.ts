@@ -114,6 +114,16 @@ test('predicts what added turns do from the kept points of the newest sweep', as
   const levels = (drawn.querySelector('[data-part="curve"]')?.getAttribute('d') ?? '').match(/ [\d.]+/g) ?? [];
   const heights = levels.map(Number);
   expect(heights.length).toBeGreaterThan(5);
+  // 60 turns at most, in even steps.
+  expect([...drawn.querySelectorAll('.x')].map((mark) => mark.textContent)).toEqual([
+    '0',
+    '10',
+    '20',
+    '30',
+    '40',
+    '50',
+    '60',
+  ]);
   // More turns, less current: the curve only falls on the screen.
   expect(heights).toEqual([...heights].sort((a, b) => a - b));
 });

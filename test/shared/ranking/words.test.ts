@@ -30,6 +30,9 @@ describe('the reason of a standing', () => {
 
   it('is the tightest where everything is met', () => {
     expect(reason(facts({ primaryWireMm: 0.7 }), {}).words).toBe('Everything is met; the tightest is flux, 79 %.');
+    expect(reason(facts({ primaryWireMm: 0.7, heat: null, insulation: null }), {}).words).toBe(
+      'All that is known is met; the tightest is flux, 79 %.',
+    );
   });
 
   it('is what is close, without anything that would have to give', () => {
