@@ -30,8 +30,12 @@ function codeOf(issue: Issue): RefusalCode {
 const refusalOf = (issue: Issue): Refusal =>
   refuse(codeOf(issue), issue.message, (issue.path ?? []).map(({ key }) => String(key)).join('.'));
 
+/** To a schema a list is an object whose keys are numbers: nobody misspelt those. */
+const listRefused = refuse('wrong-type', 'Expected one object of named values, not a list.');
+
 /** Everything that is wrong with an input, as far as its schema tells; empty when nothing is. */
 export function inputRefusals(schema: v.GenericSchema, input: unknown): readonly Refusal['error'][] {
+  if (Array.isArray(input)) return [listRefused.error];
   const parsed = v.safeParse(schema, input);
   return parsed.success ? [] : parsed.issues.map((issue) => refusalOf(issue).error);
 }
@@ -44,6 +48,7 @@ export function readInput<S extends v.GenericSchema>(
   schema: S,
   input: unknown,
 ): { readonly ok: true; readonly value: v.InferOutput<S> } | Refusal {
+  if (Array.isArray(input)) return listRefused;
   const parsed = v.safeParse(schema, input);
   if (parsed.success) return { ok: true, value: parsed.output };
   const issues: readonly Issue[] = parsed.issues;

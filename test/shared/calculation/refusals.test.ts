@@ -21,6 +21,14 @@ describe('the refusals of an input', () => {
     expect(refusals(example)).toEqual([]);
   });
 
+  it('of a list say what is wanted, not that its places are misspelt keys', () => {
+    const error = { code: 'wrong-type', message: 'Expected one object of named values, not a list.', path: '' };
+    for (const { answer, refusals } of Object.values(calculations)) {
+      expect(answer([1, 2])).toEqual({ ok: false, error });
+      expect(refusals([1, 2])).toEqual([error]);
+    }
+  });
+
   it('begin with what the calculation itself refuses first', () => {
     for (const { answer, refusals } of Object.values(calculations)) {
       const outcome = answer({});
