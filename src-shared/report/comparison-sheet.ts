@@ -53,7 +53,7 @@ const sentence = (parts: readonly SentencePart[], system: UnitSystem): Markup =>
 function conditionsSection(rows: readonly ConditionRow[], names: Names, system: UnitSystem): Markup {
   const lines = rows.map(
     ({ name, before, after, differs, effect }) =>
-      markup`<tr><th scope="row">${name}</th><td>${notedWords(before, system)}</td><td>${notedWords(after, system)}</td><td>${differs ? markup`<b>differs</b>` : 'alike'}${effect === null ? null : markup`<br><span class="small">${effect}</span>`}</td></tr>`,
+      markup`<tr><th scope="row">${name}</th><td>${notedWords(before, system)}</td><td>${notedWords(after, system)}</td><td>${differs ? markup`<b>differs</b>` : before === null || after === null ? 'not known' : 'alike'}${effect === null ? null : markup`<br><span class="small">${effect}</span>`}</td></tr>`,
   );
   return markup`<h2>How they were tested</h2><table class="wide"><thead><tr><th></th><th>${names[0]}</th><th>${names[1]}</th><th></th></tr></thead><tbody>${lines}</tbody></table>`;
 }

@@ -64,6 +64,12 @@ describe('the sheet of a comparison', () => {
     expect(page).not.toMatch(/\bsafe\b|Practice\. /i);
   });
 
+  test('calls nothing alike that nobody noted', () => {
+    const wordOf = (name: string) =>
+      new RegExp(`<th scope="row">${name}</th>(?:<td>[^<]*</td>){2}<td>([^<]*)</td>`).exec(sheet())?.[1];
+    expect([wordOf('Heat run lasted'), wordOf('Frequency')]).toEqual(['not known', 'alike']);
+  });
+
   test('marks what was practised, names both cores of two, and puts what was planned beside what was measured', () => {
     const page = sheet({
       practice: true,
