@@ -101,7 +101,11 @@ export class RunBench {
    * A meter on a pseudo terminal that sends five lines a second of what stands at it; nothing while there is none. Gives
    * what pulls its lead.
    */
-  async streams(label: string, line: () => string | null): Promise<() => Promise<void>> {
+  async streams(
+    label: string,
+    line: () => string | null,
+    more: Partial<MeterDescription> = {},
+  ): Promise<() => Promise<void>> {
     const pair = await openPtyPair();
     const timer = setInterval(() => {
       const text = line();
@@ -115,7 +119,7 @@ export class RunBench {
       await pair.close();
     };
     this.#pulls.push(pull);
-    await this.ask('meter.save', { description: { ...serialMeter(label, pair.programEnd), ranges } });
+    await this.ask('meter.save', { description: { ...serialMeter(label, pair.programEnd), ranges, ...more } });
     return pull;
   }
 
