@@ -97,6 +97,9 @@ export function createApp(options: AppOptions): Outcome<App> {
     onTripped: () => {
       bench.tripped();
     },
+    onSlept: (unseenMs) => {
+      bench.slept(unseenMs);
+    },
   });
   const recorder = new Recorder({
     batch,

@@ -240,6 +240,14 @@ export class Bench {
     return this.#parts.batch.flush();
   }
 
+  /** The computer slept, so long without the clock: what was heard before is that much older. */
+  slept(unseenMs: number): void {
+    for (const [meterId, ofMeter] of this.#memories) {
+      for (const memory of ofMeter.values()) memory.age(unseenMs);
+      this.#parts.onMeter(meterId);
+    }
+  }
+
   /** A limit was crossed: the run is marked for good. */
   tripped(): void {
     this.#isTripped = true;

@@ -39,15 +39,24 @@ export class GuardKeeper {
   readonly #log: Log;
   readonly #push: (push: Push) => void;
   readonly #onTripped: () => void;
+  readonly #onSlept: (unseenMs: number) => void;
   readonly #stopTicking: () => void;
   #state: GuardState;
   #lastTick: Instant;
 
-  constructor(parts: { clock: Clock; log: Log; push: (push: Push) => void; onTripped: () => void }) {
+  /** @param parts - `onSlept` hears how much of a sleep, in ms, the clock that never steps has left out */
+  constructor(parts: {
+    clock: Clock;
+    log: Log;
+    push: (push: Push) => void;
+    onTripped: () => void;
+    onSlept: (unseenMs: number) => void;
+  }) {
     this.#clock = parts.clock;
     this.#log = parts.log;
     this.#push = parts.push;
     this.#onTripped = parts.onTripped;
+    this.#onSlept = parts.onSlept;
     this.#state = guardAtFirst(this.#clock.monoMs());
     this.#lastTick = this.#now();
     this.#stopTicking = this.#clock.every(tickMs, () => {
@@ -136,7 +145,10 @@ export class GuardKeeper {
     // As of the instant when nothing ran any more: what passed since is no silence of a meter.
     const { nowMs: atMs } = this.#state.watch;
     const stoodMs = now.monoMs - Math.max(before.monoMs, atMs) - tickMs;
-    if (passedMs - tickMs > sleptMs) this.apply({ kind: 'slept', atMs, sleptMs: passedMs - tickMs });
+    if (passedMs - tickMs > sleptMs) {
+      this.#onSlept(passedMs - (now.monoMs - before.monoMs));
+      this.apply({ kind: 'slept', atMs, sleptMs: passedMs - tickMs });
+    }
     if (stoodMs > heldUpMs && stoodMs <= unwatchedMs) this.apply({ kind: 'held-up', atMs, heldUpMs: stoodMs });
   }
 

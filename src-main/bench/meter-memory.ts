@@ -53,6 +53,11 @@ export class MeterMemory {
     this.#remembered = [];
   }
 
+  /** Its numbers are older by so much than the clock says: the computer slept. */
+  age(ms: number): void {
+    this.#remembered = this.#remembered.map((one) => ({ ...one, atMs: one.atMs - ms }));
+  }
+
   settling(nowMs: number): Settling | null {
     if (this.#last === null) return null;
     const settled = judgeSettled(this.#remembered, nowMs);

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { tell } from '../../walk.ts';
 import { practisedHeatRun } from './practised-heat-run.ts';
-import { mains, Workbench } from './workbench.ts';
+import { mains, refusedWith, Workbench } from './workbench.ts';
 
 const hourMs = 3_600_000;
 
@@ -53,6 +53,29 @@ describe('a computer that sleeps in a run', () => {
     expect(all.join()).toContain('The computer slept, or held this program still, for 60 min with power declared on');
     expect(all.join()).not.toContain('time was set');
   });
+});
+
+it('keeps no value that was typed long before, though the computer slept nearly all of that time', async () => {
+  await bench.powerOff();
+  await bench.end();
+  await bench.setUp('winding-resistance', ['winding-ohms'], {
+    windingId: bench.windings.primary,
+    celsius: 21,
+    sourceOverTenMilliamps: 'no',
+    underTwoOhm: 'no',
+  });
+  await bench.begin();
+  await bench.prove();
+  await bench.type({ 'winding-ohms': '2.05' });
+  bench.clock.sleep(hourMs);
+  bench.clock.pass(300);
+  expect(await refusedWith(bench.keep())).toMatchObject({ code: 'not-settled' });
+  expect(bench.pushes.findLast((push) => push.kind === 'meter')).toMatchObject({
+    meter: { channel: 'winding-ohms', settling: { isSettled: false } },
+  });
+  await bench.prove();
+  await bench.type({ 'winding-ohms': '2.06' });
+  expect((await bench.keep()).kept).toMatchObject([{ value: 2.06 }]);
 });
 
 it('holds no silence against its meters when the program itself was held up in a run', async () => {
