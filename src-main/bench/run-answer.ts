@@ -5,9 +5,10 @@ import { procedureById } from '../../src-shared/procedure/table.ts';
 import type { Result, Run } from '../../src-shared/record/run.ts';
 import type { RecordReader } from '../store/read-record.ts';
 import type { Store } from '../store/store.ts';
+import type { Calculate } from './remembered.ts';
 import { runMaterial } from './run-material.ts';
 
-type Answer = ReturnType<typeof calculate>;
+type Answer = ReturnType<Calculate>;
 
 /** What a run comes to: the answer of its calculation, what follows besides, or what it still waits for. */
 export interface RunAnswer {
@@ -30,27 +31,27 @@ const nothing = (waitingFor: string | null): Worked => ({
 });
 
 /** Works a run out from its record. Never for pairs: those are worked out where they are kept. */
-export function workOut(store: RecordReader, run: Run): Worked {
+export function workOut(store: RecordReader, run: Run, work: Calculate = calculate): Worked {
   const procedure = procedureById(run.procedure);
   const material = runMaterial(store, run);
   if (procedure === undefined || material === null) return nothing(null);
-  const work: Work = procedure.work(material);
-  if (work.kind === 'waiting') return nothing(work.sentence);
-  const { calculation, input } = work.main;
-  const answer = calculate(calculation, input);
-  const also = work.besides?.(answer.ok ? answer.results : null) ?? [];
+  const due: Work = procedure.work(material);
+  if (due.kind === 'waiting') return nothing(due.sentence);
+  const { calculation, input } = due.main;
+  const answer = work(calculation, input);
+  const also = due.besides?.(answer.ok ? answer.results : null) ?? [];
   return {
     answer,
-    besides: also.map((one) => calculate(one.calculation, one.input)),
+    besides: also.map((one) => work(one.calculation, one.input)),
     waitingFor: null,
-    main: work.main,
+    main: due.main,
     also,
   };
 }
 
 /** Keeps what a run comes to, with what follows besides as far as it could be worked out. The main result is answered. */
-export function keepAnswer(store: Store, run: Run): Outcome<Result> {
-  const { answer, main, also, besides, waitingFor } = workOut(store, run);
+export function keepAnswer(store: Store, run: Run, work: Calculate): Outcome<Result> {
+  const { answer, main, also, besides, waitingFor } = workOut(store, run, work);
   if (answer === null || main === null) return failed('no-run', waitingFor ?? 'Nothing is kept in this run yet.');
   if (!answer.ok) {
     return failed('calculation-refused', answer.error.message, { path: answer.error.path, detail: answer.error });

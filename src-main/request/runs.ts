@@ -11,6 +11,7 @@ import { benchFactsOf } from '../bench/bench-facts.ts';
 import type { Pairs } from '../bench/pairs.ts';
 import type { Points } from '../bench/points.ts';
 import { keepAnswer, workOut } from '../bench/run-answer.ts';
+import { remembered } from '../bench/remembered.ts';
 import { setUpOf } from '../bench/run-material.ts';
 import { windingFact } from '../bench/winding-fact.ts';
 import type { Services } from '../host/service.ts';
@@ -48,6 +49,7 @@ const keepsPairs = ({ procedure }: Run): boolean => procedureById(procedure)?.ke
 
 /** Answers about runs, what was kept of them and what they come to. */
 export function runServices({ store, clock, guard, bench, pairs, points, log, push }: Parts): RunServices {
+  const work = remembered(calculate);
   const openRun = (runId: number): Outcome<Run> => {
     const { run } = bench;
     return run?.runId === runId ? done(run) : failed('no-run', 'That run is not open.', { path: 'runId' });
@@ -76,7 +78,7 @@ export function runServices({ store, clock, guard, bench, pairs, points, log, pu
       // What was accepted a moment ago is part of what the run comes to.
       if (bench.run?.runId === runId) bench.flush();
       const isOfPairs = keepsPairs(run.value);
-      const worked = isOfPairs ? null : workOut(store, run.value);
+      const worked = isOfPairs ? null : workOut(store, run.value, work);
       return done({
         run: run.value,
         session,
@@ -138,7 +140,7 @@ export function runServices({ store, clock, guard, bench, pairs, points, log, pu
     'result.keep': ({ runId }) => {
       const run = knownRun(runId);
       if (!run.ok) return run;
-      const kept = keepsPairs(run.value) ? pairs.keepResult(run.value) : keepAnswer(store, run.value);
+      const kept = keepsPairs(run.value) ? pairs.keepResult(run.value) : keepAnswer(store, run.value, work);
       if (kept.ok) push({ kind: 'changed', what: 'result', id: kept.value.resultId });
       return kept;
     },
