@@ -56,6 +56,18 @@ export function formatEstimate({ value, u, unit }: Written, mark: DecimalMark = 
   return `${pair(value, u, mark)}${after}`;
 }
 
+/**
+ * Writes the ends of a 95 % interval as the quantity is written that it belongs to: `106.9 to 133.4` beside `120.2 ± 7.9`.
+ * A quarter of its width stands for the standard uncertainty.
+ */
+export function formatInterval([low, high]: readonly [number, number]): string {
+  const power = powerOf((high - low) / 4, 2);
+  const size = powerOf(Math.max(Math.abs(low), Math.abs(high)), 2);
+  const isPlain = high > low && Math.abs(Math.max(power, size)) <= powerSplitOff;
+  const [from, to] = [low, high].map((end) => (isPlain ? fixed(end, Math.min(1 - power, 20)) : formatNumber(end, 5)));
+  return `${from} to ${to}`;
+}
+
 function pair(value: number, u: number, mark: DecimalMark): string {
   const decimals = 1 - powerOf(u, 2);
   return `${marked(fixed(value, Math.min(decimals, 20)), mark)} ± ${marked(fixed(u, Math.min(decimals, 20)), mark)}`;

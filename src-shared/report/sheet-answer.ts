@@ -1,4 +1,4 @@
-import { formatNumber } from '../quantity/format.ts';
+import { formatInterval, formatNumber } from '../quantity/format.ts';
 import type { HeatFit } from './heat-fit.ts';
 import { markup, type Markup } from './markup.ts';
 import type { NoResult } from './no-result.ts';
@@ -10,7 +10,7 @@ function lineRow({ name, text, quantity }: AnswerLine): Markup {
   const between =
     interval === null || interval === undefined || interval[0] === interval[1]
       ? null
-      : markup`<br><span class="small">95 %: ${formatNumber(interval[0], 5)} to ${formatNumber(interval[1], 5)}</span>`;
+      : markup`<br><span class="small">95 %: ${formatInterval(interval)}</span>`;
   return markup`<tr><th scope="row">${name}</th><td class="n">${text}${between}</td><td class="small">${sharesText(quantity)}</td></tr>`;
 }
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { awgName, awgNumber, awgDiameterMm, awgOfDiameterMm } from '../../../src-shared/quantity/awg.ts';
-import { formatEstimate, formatNumber } from '../../../src-shared/quantity/format.ts';
+import { formatEstimate, formatInterval, formatNumber } from '../../../src-shared/quantity/format.ts';
 import { parseNumber, parseQuantity } from '../../../src-shared/quantity/parse-number.ts';
 import {
   convert,
@@ -45,6 +45,17 @@ describe('writing a quantity', () => {
     [0.1 + 0.2, '0.3'],
   ])('writes %d as %s', (value, text) => {
     expect(formatNumber(value)).toBe(text);
+  });
+
+  it.each([
+    [[106.9234, 133.4012], '106.9 to 133.4'],
+    [[0.98123, 0.99077], '0.9812 to 0.9908'],
+    [[-0.4, 12.25], '-0.4 to 12.3'],
+    [[61_834.2, 74_211.9], '61800 to 74200'],
+    [[3, 3], '3 to 3'],
+    [[1.2345678e9, 1.5e9], '1.2346e9 to 1.5e9'],
+  ] as const)('writes both ends of %o with as many decimals as its figure has', (interval, text) => {
+    expect(formatInterval(interval)).toBe(text);
   });
 
   it('never moves a value by more than half of its last digit', () => {
