@@ -16,6 +16,7 @@ import { answerSection, noResultSection } from './sheet-answer.ts';
 import { cautionList, chartFigure, pairs, practiceMark, sheetFoot, sheetPage, type SheetMade } from './sheet-page.ts';
 import type { RunFacts } from './run-facts.ts';
 import { timeWords, type TimeWords } from './time-words.ts';
+import { windingCautions } from './winding-cautions.ts';
 
 /** What a sheet is made from. */
 export interface SheetParts extends SheetMade {
@@ -133,8 +134,7 @@ function cautionsSection({ facts }: SheetParts, times: TimeWords): Markup {
   const { run, session, build } = facts;
   const lines = [
     ...(run.practice ? [cautionText('c-prac', {})] : []),
-    ...(build.windings.some(({ fields }) => fields.turns.kind === 'unknown') ? [cautionText('c-unknown', {})] : []),
-    ...(build.windings.some(({ fields }) => fields.oneEndOnCore === 'yes') ? [cautionText('c-core', {})] : []),
+    ...windingCautions(build.windings.map(({ fields }) => fields)),
     ...(build.fields.shunts === 'out' ? [cautionText('c-shunt', {})] : []),
     cautionText('c-first', {}),
     cautionText('c-plate', { who: session.fields.who, date: times.day(run.startedWallMs) }),

@@ -5,6 +5,7 @@ import { staleWords } from '../../record/stale-words.ts';
 import { markup, type Markup } from '../markup.ts';
 import { cautionList, practiceMark, sheetFoot, sheetPage } from '../sheet-page.ts';
 import { timeWords, type TimeWords } from '../time-words.ts';
+import { windingCautions } from '../winding-cautions.ts';
 import type { BuildSheetParts } from './facts.ts';
 import { figuresOf, type SheetFigures } from './figures.ts';
 import { measurementsOf, type Measurement, type MeasurementGroup } from './measure.ts';
@@ -134,8 +135,7 @@ function cautions(parts: BuildSheetParts): readonly string[] {
           `Nothing was taken off the window for ${notTakenOff.map((label) => `“${label}”`).join(' and ')}, which stays: measure the room that is free before wire is cut.`,
         ]),
     ...(isHigh ? [cautionText('c-out50', {})] : []),
-    ...(windings.some(({ turns }) => turns.kind === 'unknown') ? [cautionText('c-unknown', {})] : []),
-    ...(windings.some(({ oneEndOnCore }) => oneEndOnCore === 'yes') ? [cautionText('c-core', {})] : []),
+    ...windingCautions(windings),
     ...(build.fields.shunts === 'out' ? [cautionText('c-shunt', {})] : []),
     ...(core.fields.fromAppliance === true
       ? ['For hours this core is weaker than its weight says: the rule by mass holds for minutes.']
