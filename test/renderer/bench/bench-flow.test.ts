@@ -106,7 +106,7 @@ describe('a low-voltage test coil, from the session to the turns', () => {
     expect(textOf(primary)).toMatch(/23\.84V/);
   });
 
-  test('keeps a half coil turn from being taken, and the text as typed', async () => {
+  test('keeps a half coil turn from being taken, and the text as typed; Enter keeps the pair when it is put right', async () => {
     const bench = new FakeBench();
     await ready(bench);
     await powerOn();
@@ -114,11 +114,15 @@ describe('a low-voltage test coil, from the session to the turns', () => {
     bench.read(1, 'coil-volts', 0.9869, 0.0062, 0, settled);
     const turns = page.getByLabelText('Coil turns');
     await turns.fill('10,5');
-    await button(/Keep this pair/).click();
+    await userEvent.keyboard('{Enter}');
     await expect.poll(() => turns.element().getAttribute('aria-invalid')).toBe('true');
     await expect.poll(() => valueOf(turns)).toBe('10,5');
     await expect.element(page.getByText(/must be whole/)).toBeVisible();
     expect(bench.pairs).toEqual([]);
+    await turns.fill('10');
+    await userEvent.keyboard('{Enter}');
+    await expect.element(page.getByText('Pair of 10 kept.')).toBeVisible();
+    expect(bench.pairs).toHaveLength(1);
   });
 
   test('takes a pair back only with a reason, and it stays in the table', async () => {
