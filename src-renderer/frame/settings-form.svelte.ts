@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { Settings } from '../../src-shared/record/settings.ts';
-import { parseNumber } from '../../src-shared/quantity/parse-number.ts';
+import { parseIn } from '../part/read-quantity.ts';
 
 type Key = 'who' | 'mainsVolts';
 
@@ -25,7 +25,7 @@ export class SettingsForm {
 
   /** The settings, or null with every refusal at its field. */
   read(): Settings | null {
-    const volts = parseNumber(this.mainsVolts);
+    const volts = parseIn(this.mainsVolts, 'V');
     const refusals: Partial<Record<Key, string>> = {};
     if (!volts.ok || volts.value < 50 || volts.value > 500) {
       refusals.mainsVolts = 'Mains volts must be a number from 50 to 500, such as 230.';

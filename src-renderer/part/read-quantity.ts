@@ -37,7 +37,8 @@ function converted(value: number, from: string, to: string): number {
   return isUnitSymbol(from) && isUnitSymbol(to) ? (convert(value, from, to) ?? value) : value;
 }
 
-const parse = (text: string, unit: string): ParsedNumber =>
+/** Reads a number in a unit; another one of its kind may stand behind it, such as `70 °F` where °C is asked. */
+export const parseIn = (text: string, unit: string): ParsedNumber =>
   isUnitSymbol(unit) ? parseQuantity(text, unit) : parseNumber(text);
 
 function accepted({ name, unit, lowest, highest }: Asked, system: UnitSystem): string {
@@ -56,7 +57,7 @@ const why: Readonly<Record<Exclude<NumberRefusal, 'empty'>, string>> = {
 /** Reads a text as one number in the record's unit; a unit may stand behind it, otherwise it is in the shown one. */
 export function readQuantity(text: string, asked: Asked, system: UnitSystem): Read<number> {
   const shown = shownUnit(asked.unit, system);
-  const parsed = parse(text, shown);
+  const parsed = parseIn(text, shown);
   if (!parsed.ok) {
     return parsed.code === 'empty' ? { kind: 'absent' } : refused(accepted(asked, system) + why[parsed.code]);
   }

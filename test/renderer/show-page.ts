@@ -5,7 +5,10 @@ import type { Memory, Seen } from '../../src-renderer/state/memory.ts';
 import type { Workshop } from '../../src-renderer/state/workshop.ts';
 import type { FakeProgram } from './fake-program.ts';
 
-/** Shows the whole page over a fake program at an address; taken away when the test ends. */
+/**
+ * Shows the whole page over a fake program at an address; taken away when the test ends, with what it kept for a reload:
+ * a form that one test leaves half filled is no form of the next.
+ */
 export async function showPage(program: FakeProgram, hash: string, memory: Memory = forgetful): Promise<Workshop> {
   await page.viewport(1280, 800);
   location.hash = hash;
@@ -17,6 +20,7 @@ export async function showPage(program: FakeProgram, hash: string, memory: Memor
     await stop();
     target.remove();
     location.hash = '';
+    localStorage.clear();
   });
   return workshop;
 }

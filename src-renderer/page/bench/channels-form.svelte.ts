@@ -1,3 +1,4 @@
+import * as v from 'valibot';
 import type { ChannelChoice } from '../../../src-shared/contract/channel-choice.ts';
 import type { ProcedureChannel } from '../../../src-shared/procedure/procedure.ts';
 import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
@@ -13,11 +14,12 @@ interface Reader {
   readonly label: string;
 }
 
-interface Filled {
-  reader: string;
-  range: number;
-  passes: string;
-}
+const Filled = v.strictObject({ reader: v.string(), range: v.number(), passes: v.string() });
+type Filled = v.InferOutput<typeof Filled>;
+
+/** The boxes of the form as a reload brings them back. */
+export const ChannelBoxes = v.strictObject({ filled: v.record(v.string(), Filled), isMoved: v.boolean() });
+export type ChannelBoxes = v.InferOutput<typeof ChannelBoxes>;
 
 const keyOf = (meterId: number, value: string | undefined): string =>
   value === undefined ? String(meterId) : `${meterId}/${value}`;
@@ -72,6 +74,15 @@ export class ChannelsForm {
     );
     const repeated = was.filter(({ channel }) => this.#isRepeated(channel));
     this.isMoved = repeated.length > 1 && new Set(repeated.map(({ meterId }) => meterId)).size === 1;
+  }
+
+  snapshot(): ChannelBoxes {
+    return $state.snapshot({ filled: this.filled, isMoved: this.isMoved });
+  }
+
+  restore({ filled, isMoved }: ChannelBoxes): void {
+    Object.assign(this.filled, filled);
+    this.isMoved = isMoved;
   }
 
   /** The channels that are chosen by themselves: one meter that is moved is chosen once. */

@@ -1,6 +1,7 @@
+import * as v from 'valibot';
 import { wrongAnswer, type Answers, type Field } from '../../../src-shared/procedure/field.ts';
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
-import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
+import { parseIn } from '../../part/read-quantity.ts';
 
 /** Where a field starts from, where the bench knows it. */
 export interface Presets {
@@ -10,6 +11,13 @@ export interface Presets {
 
 /** Not answered, as a select of windings holds it. */
 export const noWinding = 0;
+
+/** The boxes of the form as a reload brings them back. */
+export const FieldBoxes = v.strictObject({
+  texts: v.record(v.string(), v.string()),
+  windings: v.record(v.string(), v.number()),
+});
+export type FieldBoxes = v.InferOutput<typeof FieldBoxes>;
 
 /** What a person says beside the readings, as texts until it is read. */
 export class FieldsForm {
@@ -48,6 +56,15 @@ export class FieldsForm {
     }
   }
 
+  snapshot(): FieldBoxes {
+    return $state.snapshot({ texts: this.texts, windings: this.windings });
+  }
+
+  restore({ texts, windings }: FieldBoxes): void {
+    Object.assign(this.texts, texts);
+    Object.assign(this.windings, windings);
+  }
+
   /** The answers; null with what is wrong at its field. */
   read(): Answers | null {
     this.refusals = {};
@@ -76,9 +93,9 @@ export class FieldsForm {
     const text = (this.texts[field.id] ?? '').trim();
     if (text === '') return null;
     if (field.kind !== 'number') return text;
-    const parsed = parseNumber(text);
+    const parsed = parseIn(text, field.unit);
     if (parsed.ok) return parsed.value;
-    this.refuse(field.id, `${field.label}: type a number.`);
+    this.refuse(field.id, `${field.label}: type a number${field.unit === '' ? '' : ` in ${field.unit}`}.`);
     return undefined;
   }
 }

@@ -3,7 +3,7 @@ import type { ChannelLimit, Limits } from '../../../src-shared/interlock/limit.t
 import { loosened } from '../../../src-shared/interlock/on-limit.ts';
 import type { Refusal } from '../../../src-shared/interlock/refusal.ts';
 import { formatNumber } from '../../../src-shared/quantity/format.ts';
-import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
+import { parseIn } from '../../part/read-quantity.ts';
 
 const bounds = ['max', 'warn', 'min', 'risePerMinute'] as const;
 type BoundName = (typeof bounds)[number];
@@ -140,10 +140,10 @@ export class LimitsForm {
 
   #parsed(): { readonly limits: Limits; readonly wrong: Readonly<Record<string, string>> } {
     const wrong: Record<string, string> = {};
-    const number = (name: string, mustBePositive: boolean): number | null => {
+    const number = (name: string, unit: string, mustBePositive: boolean): number | null => {
       const text = this.texts[name]?.trim() ?? '';
       if (text === '') return null;
-      const read = parseNumber(text);
+      const read = parseIn(text, unit);
       if (read.ok && (!mustBePositive || read.value > 0)) return read.value;
       wrong[name] = mustBePositive
         ? 'Type a number above zero, or leave it empty for none.'
@@ -151,20 +151,20 @@ export class LimitsForm {
       return null;
     };
     const known = new Set(this.setUp.proposed.limits.channels.map(({ channel }) => channel));
-    const channels = this.channels.flatMap(({ id, kind }) => {
+    const channels = this.channels.flatMap(({ id, kind, unit }) => {
       const positive = kind !== 'temperature' && kind !== 'ambient';
       const limit: ChannelLimit = {
         channel: id,
-        min: number(`${id} min`, false),
-        max: number(`${id} max`, positive),
-        warn: number(`${id} warn`, positive),
-        risePerMinute: number(`${id} risePerMinute`, true),
+        min: number(`${id} min`, unit, false),
+        max: number(`${id} max`, unit, positive),
+        warn: number(`${id} warn`, unit, positive),
+        risePerMinute: number(`${id} risePerMinute`, '', true),
       };
       const isBounded = bounds.some((bound) => limit[bound] !== null);
       return isBounded || known.has(id) ? [limit] : [];
     });
-    const runSeconds = number('runSeconds', true);
-    const [silence, typed] = [number('silenceSeconds', true), number('typedSeconds', true)];
+    const runSeconds = number('runSeconds', 's', true);
+    const [silence, typed] = [number('silenceSeconds', 's', true), number('typedSeconds', 's', true)];
     for (const [name, value] of [
       ['silenceSeconds', silence],
       ['typedSeconds', typed],

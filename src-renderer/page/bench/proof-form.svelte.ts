@@ -1,5 +1,5 @@
 import type { GuardCommand } from '../../../src-shared/interlock/command.ts';
-import { parseNumber } from '../../../src-shared/quantity/parse-number.ts';
+import { parseIn } from '../../part/read-quantity.ts';
 import type { Meter } from './setup-form.svelte.ts';
 
 type Instrument = Extract<GuardCommand, { kind: 'proof-started' }>['instrument'];
@@ -24,7 +24,10 @@ export class ProofForm {
   maxVolts = $state('');
   refusals = $state.raw<Partial<Record<Key, string>>>({});
 
+  readonly #meters: readonly Meter[];
+
   constructor(meters: readonly Meter[], mainsVolts: number) {
+    this.#meters = meters;
     this.choose(meters[0]);
     this.knownAc = String(mainsVolts);
   }
@@ -39,9 +42,9 @@ export class ProofForm {
   read(): Instrument | null {
     const refusals: Partial<Record<Key, string>> = {};
     const volts = (key: Key, text: string): number => {
-      const parsed = parseNumber(text);
+      const parsed = parseIn(text, 'V');
       if (parsed.ok && parsed.value > 0) return parsed.value;
-      refusals[key] = 'Type volts above zero.';
+      refusals[key] = 'Type volts above zero, such as 230.';
       return 0;
     };
     const instrument = this.instrument === 'meter' ? this.#meter(volts, refusals) : this.#indicator(volts, refusals);
@@ -51,8 +54,8 @@ export class ProofForm {
 
   #meter(volts: (key: Key, text: string) => number, refusals: Partial<Record<Key, string>>): Instrument {
     if (this.meterId === 0) refusals.meter = 'Choose the meter.';
-    if (this.acRange < 0) refusals.acRange = 'Choose the range that you lock for a.c.';
-    if (this.dcRange < 0) refusals.dcRange = 'Choose the range that you lock for d.c.';
+    if (this.acRange < 0) refusals.acRange = this.#noRange('ac');
+    if (this.dcRange < 0) refusals.dcRange = this.#noRange('dc');
     return {
       kind: 'meter',
       meterId: this.meterId,
@@ -61,6 +64,15 @@ export class ProofForm {
       knownAcVolts: volts('knownAc', this.knownAc),
       knownDcVolts: volts('knownDc', this.knownDc),
     };
+  }
+
+  /** What to do about a range that is not chosen: choose it, or describe the meter's ranges first. */
+  #noRange(coupling: 'ac' | 'dc'): string {
+    const kind = coupling === 'ac' ? 'a.c.' : 'd.c.';
+    const meter = this.#meters.find(({ meterId }) => meterId === this.meterId);
+    return meter === undefined || rangesFor(meter, coupling).length > 0
+      ? `Choose the range that you lock for ${kind}`
+      : `No ${kind} volt range of ${meter.description.label} is described. Add it under Meters, or take another meter.`;
   }
 
   #indicator(volts: (key: Key, text: string) => number, refusals: Partial<Record<Key, string>>): Instrument {

@@ -1,3 +1,4 @@
+import * as v from 'valibot';
 import type { ChannelChoice } from '../../../src-shared/contract/channel-choice.ts';
 import type { RequestValue } from '../../../src-shared/contract/request.ts';
 
@@ -10,12 +11,21 @@ export type Way = 'two' | 'moved' | 'typed';
 export const noMeter = 0;
 export const notLocked = -1;
 
-interface Filled {
-  meterId: number;
-  range: number;
+const Filled = v.strictObject({
+  meterId: v.number(),
+  range: v.number(),
   /** Which of the meter's values; empty for a meter of one. */
-  value: string;
-}
+  value: v.string(),
+});
+type Filled = v.InferOutput<typeof Filled>;
+
+/** The boxes of the form as a reload brings them back. */
+export const PairBoxes = v.strictObject({
+  way: v.picklist(['two', 'moved', 'typed']),
+  filled: v.record(v.string(), Filled),
+  extra: v.record(v.string(), v.number()),
+});
+export type PairBoxes = v.InferOutput<typeof PairBoxes>;
 
 /** The values that stand on each line of a meter; none for a meter of one value. */
 export const valueNames = (meter: Meter | undefined): readonly string[] =>
@@ -56,6 +66,16 @@ export class SetUpForm {
     this.extra = Object.fromEntries(optional.map((channel) => [channel, found(channel)?.meterId ?? noMeter]));
     const used = new Set(channels.map((channel) => `${found(channel)?.meterId} ${found(channel)?.value ?? ''}`));
     if (was.length > 0 && used.size === 1) this.way = 'moved';
+  }
+
+  snapshot(): PairBoxes {
+    return $state.snapshot({ way: this.way, filled: this.filled, extra: this.extra });
+  }
+
+  restore({ way, filled, extra }: PairBoxes): void {
+    this.way = way;
+    Object.assign(this.filled, filled);
+    Object.assign(this.extra, extra);
   }
 
   /** The channels that are chosen by themselves: one meter that is moved is chosen once, its range too. */

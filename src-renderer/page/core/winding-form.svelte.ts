@@ -45,6 +45,28 @@ export function diameterOfGauge(text: string): number | null {
   return number < thickestAwg || number > thinnestAwg ? null : Number(awgDiameterMm(number).toPrecision(6));
 }
 
+const text = v.string();
+const typed = v.strictObject({ text, doubt: text });
+const { role, metal, oneEndOnCore } = WindingFields.entries;
+
+/** The boxes of the form as a reload brings them back. */
+export const WindingBoxes = v.strictObject({
+  label: text,
+  role,
+  turnsKind: v.picklist(['counted', 'estimated', 'unknown']),
+  turns: text,
+  turnsDoubt: text,
+  metal,
+  bareDiameter: typed,
+  ohms: typed,
+  ohmsCelsius: text,
+  oneEndOnCore,
+  onPlug: v.picklist(['yes', 'no']),
+  note: text,
+  reason: text,
+});
+export type WindingBoxes = v.InferOutput<typeof WindingBoxes>;
+
 /** A winding as it stands in the form: the person's own texts. */
 export class WindingForm {
   readonly system: UnitSystem;
@@ -96,6 +118,18 @@ export class WindingForm {
     this.oneEndOnCore = fields.oneEndOnCore;
     this.onPlug = fields.onPlug ? 'yes' : 'no';
     this.note = fields.note ?? '';
+  }
+
+  snapshot(): WindingBoxes {
+    const { label, role, turnsKind, turns, turnsDoubt, metal, bareDiameter, ohms } = this;
+    const { ohmsCelsius, oneEndOnCore, onPlug, note, reason } = this;
+    const turnsBoxes = { turnsKind, turns, turnsDoubt };
+    const words = { label, role, metal, ohmsCelsius, oneEndOnCore, onPlug, note, reason };
+    return $state.snapshot({ ...words, ...turnsBoxes, bareDiameter, ohms });
+  }
+
+  restore(boxes: WindingBoxes): void {
+    Object.assign(this, boxes);
   }
 
   get diameterUnit(): string {

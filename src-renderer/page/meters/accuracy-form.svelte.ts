@@ -1,5 +1,6 @@
 import type { MeterRange, Scale } from '../../../src-shared/meter/range.ts';
 import { carriesCoupling, type Coupling, type MeterUnit } from '../../../src-shared/meter/unit.ts';
+import type { AccuracyBoxes } from './meter-boxes.ts';
 import { boxed, typedNumber } from './typed-number.ts';
 
 /** A range of the accuracy table as typed. */
@@ -64,6 +65,18 @@ export class AccuracyForm {
     const range = rangeAsTyped(row);
     const isWhole = [range.top, range.resolution, range.percentOfReading, range.digits].every(Number.isFinite);
     return isWhole ? range : null;
+  }
+
+  snapshot(): AccuracyBoxes {
+    return {
+      ranges: this.ranges.map(({ id: _, ...row }) => row),
+      scales: this.scales.map(({ id: _, ...row }) => row),
+    };
+  }
+
+  restore({ ranges, scales }: AccuracyBoxes): void {
+    this.ranges = ranges.map((row) => ({ id: this.#nextRow++, ...row }));
+    this.scales = scales.map((row) => ({ id: this.#nextRow++, ...row }));
   }
 
   /** As the description has them; what cannot be read is refused there. */

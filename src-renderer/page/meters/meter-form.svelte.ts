@@ -8,6 +8,7 @@ import { usualPortSettings, type PortSettings } from '../../../src-shared/meter/
 import type { Sample } from '../../../src-shared/meter/sample.ts';
 import { carriesCoupling, type Coupling, type MeterUnit } from '../../../src-shared/meter/unit.ts';
 import { AccuracyForm } from './accuracy-form.svelte.ts';
+import type { MeterBoxes } from './meter-boxes.ts';
 import { TalkForm } from './talk-form.svelte.ts';
 import { boxed, typedMs, typedNumber } from './typed-number.ts';
 import { ValuesForm } from './values-form.svelte.ts';
@@ -69,6 +70,30 @@ export class MeterForm {
     if (description.kind === 'serial') this.#takeSerial(description);
     if (description.kind === 'practice' && description.crestFactor !== undefined)
       this.crestFactor = boxed(description.crestFactor);
+  }
+
+  snapshot(): MeterBoxes {
+    const { label, kind, portPath, baudRate, dataBits, parity, stopBits, dtr, rts } = this;
+    const { encoding, decimal, grammar, pattern, bareUnit, bareCoupling, barePower } = this;
+    const { responding, maxVolts, category, crestFactor, linkIsolated, interval, sample, reason } = this;
+    return {
+      ...{ label, kind, portPath, baudRate, dataBits, parity, stopBits, dtr, rts },
+      ...{ encoding, decimal, grammar, pattern, bareUnit, bareCoupling, barePower },
+      ...{ responding, maxVolts, category, crestFactor, linkIsolated, interval, sample, reason },
+      identity: this.#identity,
+      corrections: [...this.corrections],
+      talk: this.talk.snapshot(),
+      values: this.values.snapshot(),
+      accuracy: this.accuracy.snapshot(),
+    };
+  }
+
+  restore({ talk, values, accuracy, identity, ...boxes }: MeterBoxes): void {
+    Object.assign(this, boxes);
+    this.#identity = identity;
+    this.talk.restore(talk);
+    this.values.restore(values);
+    this.accuracy.restore(accuracy);
   }
 
   /** The port was picked from the list: its lasting name is kept with it. */

@@ -1,4 +1,5 @@
 import type { Ask, SerialMeter } from '../../../src-shared/meter/description.ts';
+import type { TalkBoxes } from './meter-boxes.ts';
 import { boxed, typedMs } from './typed-number.ts';
 
 /** How a meter is brought to send, as it stands in the form. */
@@ -19,6 +20,15 @@ export class TalkForm {
     this.timeoutSeconds = boxed(talk.timeoutMs / 1000);
     this.opening = talk.opening.join('\n');
     this.lineEnd = talk.lineEnd;
+  }
+
+  snapshot(): TalkBoxes {
+    const { mode, query, intervalSeconds, timeoutSeconds, opening, lineEnd } = this;
+    return { mode, query, intervalSeconds, timeoutSeconds, opening, lineEnd };
+  }
+
+  restore(boxes: TalkBoxes): void {
+    Object.assign(this, boxes);
   }
 
   /** As the description has it; what cannot be read is refused there. */

@@ -1,5 +1,6 @@
 import type { LineValue } from '../../../src-shared/meter/line-format.ts';
 import { carriesCoupling, type Coupling, type MeterUnit } from '../../../src-shared/meter/unit.ts';
+import type { ValuesBoxes } from './meter-boxes.ts';
 
 /** One of several values on a line, as typed. */
 interface ValueRow {
@@ -42,6 +43,14 @@ export class ValuesForm {
 
   remove(id: number): void {
     this.rows = this.rows.filter((row) => row.id !== id);
+  }
+
+  snapshot(): ValuesBoxes {
+    return this.rows.map(({ name, by, place, unit, coupling }) => ({ name, by, place, unit, coupling }));
+  }
+
+  restore(boxes: ValuesBoxes): void {
+    this.rows = boxes.map((row) => ({ id: this.#nextRow++, ...row }));
   }
 
   /** As the description has them; what cannot be read is refused there. */

@@ -28,6 +28,25 @@ interface Typed {
 export type CoreFormKey = keyof typeof coreAsked | 'label' | 'origin' | 'note' | 'reason' | 'shape';
 type Refusals = Partial<Record<CoreFormKey, string>>;
 
+const text = v.string();
+const typed = v.strictObject({ text, doubt: text });
+
+/** The boxes of the form as a reload brings them back. */
+export const CoreBoxes = v.strictObject({
+  label: text,
+  origin: text,
+  shape: CoreFields.entries.shape,
+  fromAppliance: v.picklist(['yes', 'no']),
+  mass: typed,
+  massIs: CoreFields.entries.massIs.wrapped,
+  lengths: v.strictObject({ tongue: typed, stack: typed, windowWidth: typed, windowHeight: typed }),
+  fromVolts: text,
+  fromHertz: v.picklist(['50', '60', 'not-known']),
+  note: text,
+  reason: text,
+});
+export type CoreBoxes = v.InferOutput<typeof CoreBoxes>;
+
 /** A core as it stands in the form: the person's own texts, in the units chosen when the form was opened. */
 export class CoreForm {
   readonly system: UnitSystem;
@@ -70,6 +89,16 @@ export class CoreForm {
     this.fromVolts = boxText(fields.fromVolts, 'V', system);
     this.fromHertz = fields.fromHertz === undefined ? 'not-known' : fields.fromHertz === 50 ? '50' : '60';
     this.note = fields.note ?? '';
+  }
+
+  snapshot(): CoreBoxes {
+    const { label, origin, shape, fromAppliance, massIs, fromVolts, fromHertz, note, reason } = this;
+    const words = { label, origin, shape, fromAppliance, massIs, fromVolts, fromHertz, note, reason };
+    return $state.snapshot({ ...words, mass: this.mass, lengths: this.lengths });
+  }
+
+  restore(boxes: CoreBoxes): void {
+    Object.assign(this, boxes);
   }
 
   /** What can be read of the form at this moment, for the drawing; what cannot counts as not measured. */

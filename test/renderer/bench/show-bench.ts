@@ -19,6 +19,7 @@ export async function showBench(
     await stop();
     target.remove();
     location.hash = '';
+    localStorage.clear();
   });
   return workshop;
 }

@@ -3,7 +3,7 @@ import type { UnitSystem } from '../../../../src-shared/quantity/unit.ts';
 import { NeedFields, type Need } from '../../../../src-shared/record/need.ts';
 import { boundsOf, boxText, readQuantity, type Asked } from '../../../part/read-quantity.ts';
 
-const { volts, amps, feeds, powerFactor, ambientCelsius, circuit, use } = NeedFields.entries;
+const { volts, amps, powerFactor, ambientCelsius, circuit, use } = NeedFields.entries;
 const [, onOff] = use.options;
 
 /** What the boxes of the form ask. */
@@ -49,11 +49,11 @@ const boxes: Readonly<Record<string, NeedFormKey>> = {
 };
 
 const text = v.string();
-/** What was typed and chosen, as a reload brings it back. */
-const Snapshot = v.strictObject({
-  system: v.picklist(['metric', 'us']),
+
+/** The boxes of the form as a reload brings them back. */
+export const NeedBoxes = v.strictObject({
   label: text,
-  feeds,
+  feeds: NeedFields.entries.feeds,
   use: v.picklist(['continuous', 'on-off']),
   texts: v.strictObject({
     volts: text,
@@ -69,6 +69,7 @@ const Snapshot = v.strictObject({
   note: text,
   reason: text,
 });
+export type NeedBoxes = v.InferOutput<typeof NeedBoxes>;
 
 /** A need as it stands in the form: the person's own texts, in the units chosen when the form was opened. */
 export class NeedForm {
@@ -125,17 +126,13 @@ export class NeedForm {
     this.note = fields.note ?? '';
   }
 
-  snapshot(): v.InferOutput<typeof Snapshot> {
-    const { system, label, feeds, use, texts, hertz, note, reason } = this;
-    return { system, label, feeds, use, texts: { ...texts }, hertz, note, reason };
+  snapshot(): NeedBoxes {
+    const { label, feeds, use, texts, hertz, note, reason } = this;
+    return $state.snapshot({ label, feeds, use, texts, hertz, note, reason });
   }
 
-  /** Takes up what a page before this one kept; nothing of it where it is no snapshot, or was typed in other units. */
-  restore(kept: unknown): void {
-    const read = v.safeParse(Snapshot, kept);
-    if (!read.success || read.output.system !== this.system) return;
-    const { label, feeds, use, texts, hertz, note, reason } = read.output;
-    Object.assign(this, { label, feeds, use, texts, hertz, note, reason });
+  restore(boxes: NeedBoxes): void {
+    Object.assign(this, boxes);
   }
 
   /** What is wrong with the boxes; that of a box goes as soon as something else is typed into it. */
