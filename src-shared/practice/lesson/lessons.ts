@@ -78,7 +78,7 @@ export const lessons: readonly Lesson[] = [
       setUp(
         'test-coil',
         ['primary-volts', 'coil-volts'],
-        'Set up “Turns by test coil” with the practice pair: bench meter on the primary, pocket meter on the coil.',
+        'Set up “Turns of the primary, by test coil” with the practice pair: bench meter on the primary, pocket meter on the coil.',
         'Which winding stands at what is known only when it is said what is clipped where.',
       ),
       keptStep(
@@ -104,7 +104,7 @@ export const lessons: readonly Lesson[] = [
       setUp(
         'test-coil',
         ['primary-volts', 'coil-volts'],
-        'Set up “Turns by test coil”: bench meter on the primary, pocket meter on the coil, ranges not locked.',
+        'Set up “Turns of the primary, by test coil”: bench meter on the primary, pocket meter on the coil, ranges not locked.',
         'They will be exchanged: locked for a volt on the coil, a meter would read over its range on the primary.',
       ),
       ...toPower('24 V on the primary, under 1 V on the coil.'),
@@ -156,7 +156,7 @@ export const lessons: readonly Lesson[] = [
       setUp(
         'test-coil',
         ['primary-volts', 'coil-volts'],
-        'Set up “Turns by test coil”: bench meter on the primary at 600 V, pocket meter on the coil at 20 V.',
+        'Set up “Turns of the primary, by test coil”: bench meter on the primary at 600 V, pocket meter on the coil at 20 V.',
         'Look at what each winding will stand at: on the mains no winding is a small thing.',
       ),
       ...toPower('Through the lamp less than 230 V arrive. A dim lamp is as it should be.'),

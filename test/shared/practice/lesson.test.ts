@@ -12,6 +12,7 @@ import { lessonById, lessons } from '../../../src-shared/practice/lesson/lessons
 import { isFinished, type LessonView } from '../../../src-shared/practice/lesson/lessons-view.ts';
 import { currentAt, finalCoreCelsius } from '../../../src-shared/practice/lesson/truth.ts';
 import { observe } from '../../../src-shared/practice/observed.ts';
+import { procedures } from '../../../src-shared/procedure/table.ts';
 import type { Result } from '../../../src-shared/record/run.ts';
 import { stiffBench } from './given.ts';
 
@@ -64,6 +65,13 @@ describe('the steps of a lesson', () => {
       expect(states).not.toContain('passed-over');
       expect(new Set(lessonById(id).steps.map((step) => step.id)).size).toBe(states.length);
     }
+  });
+
+  it('name a procedure as its page does', () => {
+    const titles = procedures.map(({ title }) => title);
+    const named = lessons.flatMap(({ steps }) => steps.flatMap(({ say }) => /^Set up “([^”]+)”/.exec(say)?.[1] ?? []));
+    expect(named.length).toBeGreaterThanOrEqual(6);
+    for (const name of named) expect(titles).toContain(name);
   });
 
   it('end when none is left, a passed-over one among them', () => {
