@@ -45,18 +45,6 @@ test('a half-filled winding is still there after a reload', async () => {
   await expect.element(labelled('Resistance if known')).toHaveValue('2,1');
 });
 
-test('a half-filled need is still there after a reload', async () => {
-  const program = new FakeProgram();
-  program.addCore(dimmerCore);
-  await showPage(program, '#/shelf');
-  await button('Write a need').click();
-  await labelled('Volts under load').fill('23,5');
-  gone();
-  await showPage(program, '#/shelf');
-  await button('Write a need').click();
-  await expect.element(labelled('Volts under load')).toHaveValue('23,5');
-});
-
 test('a half-described meter is still there after a reload: port with its lasting name, ranges, how it is asked', async () => {
   const program = new FakeProgram();
   program.ports = { ports: [{ path: '/dev/ttyUSB0', identity: 'adapter-1', label: 'Adapter' }], failed: null };
