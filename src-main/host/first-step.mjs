@@ -87,19 +87,32 @@ function ensureTestPrograms() {
   }
 }
 
-/** Replaces this process as far as Node can: same streams, signals passed on, same exit code. */
-function handOver(args, cwd = root) {
+/**
+ * Starts the pinned Node on our streams and passes on to it what tells us to stop. `ended` is given its exit code, and
+ * whether it was told to stop.
+ */
+function startBelow(args, cwd, ended) {
   const child = spawn(pinnedNode, args, { cwd, stdio: 'inherit' });
-  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, () => child.kill(signal));
+  let wasTold = false;
+  const stop = (signal) => {
+    wasTold = true;
+    child.kill(signal);
+  };
+  for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) process.on(signal, stop);
   // npm starts scripts in a shell, which passes no signal on: when the shell is gone, npm was told to stop.
   const watch = setInterval(() => {
     if (!process.env.npm_lifecycle_event || process.ppid === parent) return;
     clearInterval(watch);
-    child.kill('SIGTERM');
+    stop('SIGTERM');
   }, 200);
   watch.unref();
   child.on('error', (error) => giveUp(`Cannot start: ${error.message}`));
-  child.on('exit', (code, signal) => process.exit(signal ? 1 : (code ?? 1)));
+  child.on('exit', (code, signal) => ended(signal ? 1 : (code ?? 1), wasTold));
+}
+
+/** Replaces this process as far as Node can: same streams, signals passed on, same exit code. */
+function handOver(args, cwd = root) {
+  startBelow(args, cwd, (code) => process.exit(code));
 }
 
 /** Starts a part of the built program where the person stands, so that the paths they give are theirs. */
@@ -155,12 +168,10 @@ async function check(names = Object.keys(gates)) {
   if (!(await areGreen(names, 2))) process.exit(1);
 }
 
-/** Runs a tool on our streams to its end: true when it ended well. */
+/** Runs a tool on our streams to its end: true when it ended well. When it is told to stop, this ends with it. */
 function endsWell(args) {
   return new Promise((resolve) => {
-    const child = spawn(pinnedNode, args, { cwd: root, stdio: 'inherit' });
-    child.on('error', (error) => giveUp(`Cannot start: ${error.message}`));
-    child.on('exit', (code) => resolve(code === 0));
+    startBelow(args, root, (code, wasTold) => (wasTold ? process.exit(1) : resolve(code === 0)));
   });
 }
 

@@ -59,6 +59,7 @@ for (const tool of ['eslint', 'svelte-check', 'typescript', 'dependency-cruiser'
     const said = ['\${tool}', ...process.argv.slice(2).filter((each) => each === 'e2e' || each === 'node')].join(' ');
     appendFileSync('did', said + '\\\\n');
     if (process.env.FAILS === said) process.exit(1);
+    if (process.env.HANGS === said) setInterval(() => 0, 1000);
   \`);
 }
 `;
@@ -176,12 +177,26 @@ describe('the first step', () => {
     expect(green.status, green.stderr).toBe(0);
     expect(green.did.slice(0, -1).sort()).toEqual([...beside].sort());
     expect(green.did.at(-1)).toBe('vitest node');
-    for (const fails of beside) {
+    for (const fails of ['eslint', 'prettier', 'vitest e2e']) {
       const { status, did } = run(['test'], { FAILS: fails });
       expect(status, fails).toBe(1);
       expect(did.sort(), fails).toEqual([...beside].sort());
     }
     expect(run(['test'], { FAILS: 'vitest node' }).status).toBe(1);
+  });
+
+  it('ends at once, and not green, when it is told to stop in the midst of the tests', async () => {
+    run(['build']);
+    const step = join(root, 'src-main', 'host', 'first-step.mjs');
+    for (const hangs of ['vitest e2e', 'vitest node']) {
+      rmSync(join(root, 'did'), { force: true });
+      const told = spawn(process.execPath, [step, 'test'], { cwd: root, env: envOf({ HANGS: hangs }) });
+      await expect
+        .poll(() => (existsSync(join(root, 'did')) ? readFileSync(join(root, 'did'), 'utf8') : ''))
+        .toContain(hangs);
+      told.kill('SIGTERM');
+      expect(await once(told, 'exit'), hangs).toEqual([1, null]);
+    }
   });
 
   it('passes a signal on, and ends when the shell that npm put it in is gone', async () => {
