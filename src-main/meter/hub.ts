@@ -63,8 +63,8 @@ const behind = (path: string): Promise<string> => realpath(path).catch(() => pat
 export class MeterHub {
   readonly #options: HubOptions;
   readonly #meters = new Map<number, Started>();
-  /** Starts that still look for their port: an end waits for them, so that none begins after it. */
-  readonly #starting = new Map<number, Promise<unknown>>();
+  /** What is under way with each meter: whatever comes next waits for it, so that no link is left behind. */
+  readonly #turns = new Map<number, Promise<unknown>>();
 
   constructor(options: HubOptions) {
     this.#options = options;
@@ -72,11 +72,23 @@ export class MeterHub {
 
   /** Begins with a meter. Refused while it is in use already, or while another holds the same port. */
   start(meterId: number, description: MeterDescription): Promise<HubOutcome> {
-    const before = this.#starting.get(meterId) ?? Promise.resolve();
-    const starting = before.then(() => this.#start(meterId, description));
-    this.#starting.set(meterId, starting);
-    return starting.finally(() => {
-      if (this.#starting.get(meterId) === starting) this.#starting.delete(meterId);
+    return this.#inTurn(meterId, () => this.#start(meterId, description));
+  }
+
+  /** Goes on with a meter by another description; of two that come close together the later one holds. */
+  restart(meterId: number, description: MeterDescription): Promise<HubOutcome> {
+    return this.#inTurn(meterId, async () => {
+      await this.#stop(meterId);
+      return this.#start(meterId, description);
+    });
+  }
+
+  #inTurn<T>(meterId: number, act: () => Promise<T>): Promise<T> {
+    const before = this.#turns.get(meterId) ?? Promise.resolve();
+    const turn = before.then(act);
+    this.#turns.set(meterId, turn);
+    return turn.finally(() => {
+      if (this.#turns.get(meterId) === turn) this.#turns.delete(meterId);
     });
   }
 
@@ -99,8 +111,11 @@ export class MeterHub {
   }
 
   /** Ends with a meter; resolves when its port is free. Nothing of it is heard after the call. */
-  async stop(meterId: number): Promise<void> {
-    await this.#starting.get(meterId);
+  stop(meterId: number): Promise<void> {
+    return this.#inTurn(meterId, () => this.#stop(meterId));
+  }
+
+  async #stop(meterId: number): Promise<void> {
     const started = this.#meters.get(meterId);
     if (started === undefined) return;
     started.status = linkStatus('off', this.#options.clock.monoMs());
@@ -110,7 +125,7 @@ export class MeterHub {
   }
 
   async stopAll(): Promise<void> {
-    await Promise.all([...this.#starting.keys(), ...this.#meters.keys()].map((meterId) => this.stop(meterId)));
+    await Promise.all([...this.#turns.keys(), ...this.#meters.keys()].map((meterId) => this.stop(meterId)));
   }
 
   /** What the meter's channels take, by the name of the value. Another unit is refused and counts as silence. */
@@ -156,7 +171,7 @@ export class MeterHub {
   async holderOf(
     port: Pick<PortSettings, 'path' | 'identity'>,
   ): Promise<{ readonly meterId: number; readonly description: MeterDescription } | null> {
-    await Promise.all(this.#starting.values());
+    await Promise.all(this.#turns.values());
     const path = await behind(await this.#pathOf(port));
     await this.#lookForMoved();
     for (const [meterId, { description, port: held }] of this.#meters) {

@@ -77,8 +77,7 @@ export function meterServices({ store, clock, hub, desk, guard, bench, states, p
           : store.meters.revise(meterId, reason ?? null, description);
       if (!saved.ok) return saved;
       await desk.stop();
-      await hub.stop(saved.value.meterId);
-      const started = await hub.start(saved.value.meterId, description);
+      const started = await hub.restart(saved.value.meterId, description);
       if (isSetUp(saved.value.meterId)) bench.setUpAgain();
       changed(saved.value.meterId);
       // The description is kept either way; a port that another meter holds is the person's to sort out.
@@ -91,6 +90,8 @@ export function meterServices({ store, clock, hub, desk, guard, bench, states, p
       if (bench.isInRun(meterId) || isWatching(meterId)) return meterBusy;
       const retired = store.meters.retire(meterId, reason);
       if (!retired.ok) return retired;
+      // A trial on its port gives the port back to it when it ends: that has to come before.
+      await desk.stop();
       await hub.stop(meterId);
       if (isSetUp(meterId)) bench.setUpAgain();
       changed(meterId);

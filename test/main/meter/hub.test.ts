@@ -2,8 +2,9 @@ import { realpathSync, symlinkSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { systemClock } from '../../../src-main/bench/clock.ts';
-import { MeterHub } from '../../../src-main/meter/hub.ts';
+import { MeterHub, type HubOptions } from '../../../src-main/meter/hub.ts';
 import { serialPort } from '../../../src-main/meter/meter-port.ts';
+import { virtualPort } from '../../../src-main/meter/virtual-port.ts';
 import type { MeterReading } from '../../../src-shared/meter/channel-reading.ts';
 import type { LinkStatus } from '../../../src-shared/meter/link-status.ts';
 import { acVolts, keyboardMeter, serialMeter } from '../../shared/meter/describe.ts';
@@ -18,17 +19,18 @@ describe('the hub', () => {
   let hub: MeterHub;
   let watch = watchOpenings();
 
+  const common: HubOptions = {
+    clock: systemClock,
+    onReading: (meterId, reading) => heard.push([meterId, reading]),
+    onStatus: (meterId, { state }) => said.push([meterId, state]),
+  };
+
   beforeEach(async () => {
     pairs = [await openPtyPair(), await openPtyPair()];
     heard = [];
     said = [];
     watch = watchOpenings();
-    hub = new MeterHub({
-      newPort: (settings) => watch.over(serialPort(settings)),
-      clock: systemClock,
-      onReading: (meterId, reading) => heard.push([meterId, reading]),
-      onStatus: (meterId, { state }) => said.push([meterId, state]),
-    });
+    hub = new MeterHub({ ...common, newPort: (settings) => watch.over(serialPort(settings)) });
   });
   afterEach(async () => {
     await hub.stopAll();
@@ -142,6 +144,55 @@ describe('the hub', () => {
     await at(0).write('\n2 V\n');
     await until(() => heard.length === 2, 'a reading of the next');
     expect(heard[1]?.[0]).toBe(2);
+  });
+
+  it('leaves no second link behind when it is stopped and begun again twice, the first close a slow one', async () => {
+    const closing = Promise.withResolvers<undefined>();
+    const send: ((bytes: Uint8Array) => void)[] = [];
+    const newPort = () => {
+      const port = virtualPort({ opened: (deliver) => send.push(deliver), closed: () => undefined });
+      const close = port.close.bind(port);
+      let isClosing = false;
+      return Object.assign(port, {
+        // As the port library does it: a port that is closing already has nothing to wait for.
+        close: async () => {
+          if (isClosing) return;
+          isClosing = true;
+          if (send.length === 1) await closing.promise;
+          await close();
+        },
+      });
+    };
+    const slow = new MeterHub({ ...common, newPort });
+    const meter = onPort(at(0).programEnd);
+    await slow.start(1, meter);
+    await until(() => send.length === 1, 'the first port');
+    const again = async () => {
+      await slow.stop(1);
+      await slow.start(1, meter);
+    };
+    const both = [again(), again()];
+    // Time enough for the second to begin where nothing makes it wait.
+    await new Promise((resolve) => setTimeout(resolve, 200));
+    closing.resolve(undefined);
+    await Promise.all(both);
+    await slow.stop(1);
+    heard = [];
+    for (const deliver of send) deliver(Buffer.from('\n1.5 V AC\n'));
+    await new Promise(setImmediate);
+    expect(heard).toEqual([]);
+  });
+
+  it('reads by the later of two descriptions that come at the same time', async () => {
+    const meter = onPort(at(0).programEnd);
+    await hub.start(1, meter);
+    const times = (factor: number) =>
+      hub.restart(1, { ...meter, scales: [{ unit: 'V', becomes: 'V', factor, percent: 0 }] });
+    expect(await Promise.all([times(10), times(100)])).toEqual([{ ok: true }, { ok: true }]);
+    const sending = setInterval(() => void at(0).write('\n1.5 V AC\n'), 50);
+    await until(() => heard.length > 3, 'readings');
+    clearInterval(sending);
+    expect(new Set(heard.map(([, reading]) => reading.kind === 'number' && reading.value))).toEqual(new Set([150]));
   });
 
   it('runs a pair of practice meters the way of real ones, every reading marked', async () => {
