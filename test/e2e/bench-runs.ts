@@ -1,5 +1,5 @@
 import { openPtyPair } from '../main/meter/pty-pair.ts';
-import type { MeterDescription } from '../../src-shared/meter/description.ts';
+import type { MeterDescription, SerialMeter } from '../../src-shared/meter/description.ts';
 import type { MeterRange } from '../../src-shared/meter/range.ts';
 import type { RequestInput } from '../../src-shared/contract/request.ts';
 import { isPowered } from '../../src-shared/interlock/state.ts';
@@ -104,7 +104,7 @@ export class RunBench {
   async streams(
     label: string,
     line: () => string | null,
-    more: Partial<MeterDescription> = {},
+    more: Partial<SerialMeter> = {},
   ): Promise<() => Promise<void>> {
     const pair = await openPtyPair();
     const timer = setInterval(() => {

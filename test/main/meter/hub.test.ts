@@ -150,7 +150,7 @@ describe('the hub', () => {
     const closing = Promise.withResolvers<undefined>();
     const send: ((bytes: Uint8Array) => void)[] = [];
     const newPort = () => {
-      const port = virtualPort({ opened: (deliver) => send.push(deliver), closed: () => undefined });
+      const port = virtualPort({ opened: (deliver) => void send.push(deliver), closed: () => undefined });
       const close = port.close.bind(port);
       let isClosing = false;
       return Object.assign(port, {
