@@ -1,6 +1,8 @@
 import * as v from 'valibot';
 import type { Result } from '../record/run.ts';
+import { resultWords } from '../calculation/result-words.ts';
 import { isCalculationName, calculations } from '../calculation/table.ts';
+import type { ResultWord, ResultWords } from '../calculation/words/word.ts';
 import { formatEstimate, formatNumber } from '../quantity/format.ts';
 import { wordsOf } from './happenings.ts';
 
@@ -56,7 +58,7 @@ export interface AnswerView {
   readonly sources: readonly string[];
 }
 
-/** `primaryTurns` as `Primary turns`. */
+/** What has no word of its own: `primaryTurns` as `Primary turns`. */
 const keyWords = (key: string): string =>
   wordsOf(
     key.replaceAll(/([a-z0-9])([A-Z])/g, (_, before: string, after: string) => `${before} ${after.toLowerCase()}`),
@@ -70,28 +72,38 @@ const listedAtMost = 24;
 const isForDrawing = (value: unknown): boolean =>
   Array.isArray(value) && value.length > listedAtMost && value.every((each) => typeof each === 'number');
 
-/** Anything a calculation can put into a cell, in words. */
-function plainText(value: unknown): string {
-  if (value === null || value === undefined || (Array.isArray(value) && value.length === 0)) return 'none';
-  if (typeof value === 'number') return formatNumber(value, 6);
-  if (typeof value === 'boolean') return value ? 'yes' : 'no';
-  if (typeof value === 'string') return value;
+/** Anything a calculation can put into a cell, in the words that it has for it. */
+function plainText(value: unknown, word?: ResultWord): string {
+  if (value === null || value === undefined) return word?.absent ?? 'none';
+  if (Array.isArray(value) && value.length === 0) return 'none';
+  if (typeof value === 'number') return `${formatNumber(value, 6)}${word?.unit === undefined ? '' : ` ${word.unit}`}`;
+  if (typeof value === 'boolean') return value ? (word?.yes ?? 'yes') : (word?.no ?? 'no');
+  if (typeof value === 'string') return word?.choices?.[value] ?? value;
   const quantity = v.safeParse(KeptQuantity, value);
   if (quantity.success) return formatEstimate(quantity.output);
-  if (Array.isArray(value)) return value.map(plainText).join(', ');
+  if (Array.isArray(value)) return value.map((item) => plainText(item, word)).join(', ');
   if (!isGroup(value)) return '';
   return Object.entries(value)
-    .map(([key, part]) => `${keyWords(key).toLowerCase()} ${plainText(part)}`)
+    .map(([key, part]) => {
+      const name = word?.of?.[key]?.label ?? keyWords(key);
+      return `${name.charAt(0).toLowerCase()}${name.slice(1)} ${plainText(part, word?.of?.[key])}`;
+    })
     .join(', ');
 }
 
-function tableOf(name: string, rows: readonly Readonly<Record<string, unknown>>[]): AnswerTable {
-  const keys = [...new Set(rows.flatMap((row) => Object.keys(row)))];
+function tableOf(name: string, rows: readonly Readonly<Record<string, unknown>>[], of?: ResultWords): AnswerTable {
+  const keys = toldOrder([...new Set(rows.flatMap((row) => Object.keys(row)))], of);
   return {
     name,
-    columns: keys.map(keyWords),
-    rows: rows.map((row) => keys.map((key) => (key in row ? plainText(row[key]) : ''))),
+    columns: keys.map((key) => of?.[key]?.label ?? keyWords(key)),
+    rows: rows.map((row) => keys.map((key) => (key in row ? plainText(row[key], of?.[key]) : ''))),
   };
+}
+
+/** Keys in the order in which they are told; what has no word comes last. */
+function toldOrder(keys: readonly string[], of: ResultWords = {}): readonly string[] {
+  const told = Object.keys(of);
+  return [...told.filter((key) => keys.includes(key)), ...keys.filter((key) => !told.includes(key))];
 }
 
 /** A kept result as it is shown. What cannot be read is left out; the record keeps it as it was. */
@@ -102,20 +114,24 @@ export function readAnswer({ resultId, calculation, version, wallMs, output }: R
     : { results: {}, working: [], cautions: [], sources: [] };
   const lines: AnswerLine[] = [];
   const tables: AnswerTable[] = [];
-  for (const [key, value] of Object.entries(results)) {
+  const of = resultWords[calculation];
+  for (const key of toldOrder(Object.keys(results), of)) {
+    const value = results[key];
+    const word = of?.[key];
     if (isForDrawing(value)) continue;
-    const name = keyWords(key);
+    const name = word?.label ?? keyWords(key);
     const quantity = v.safeParse(KeptQuantity, value);
     if (quantity.success) lines.push({ name, text: formatEstimate(quantity.output), quantity: quantity.output });
-    else if (Array.isArray(value) && value.length > 0 && value.every(isGroup)) tables.push(tableOf(name, value));
-    else lines.push({ name, text: plainText(value), quantity: null });
+    else if (Array.isArray(value) && value.length > 0 && value.every(isGroup))
+      tables.push(tableOf(name, value, word?.of));
+    else lines.push({ name, text: plainText(value, word), quantity: null });
   }
   return {
     resultId,
     title: isCalculationName(calculation) ? calculations[calculation].title : wordsOf(calculation),
     version,
     wallMs,
-    // The record keeps them by the alphabet: what was measured is told before what follows from it.
+    // What was measured is told before what follows from it.
     lines: [...lines.filter(({ quantity }) => quantity !== null), ...lines.filter(({ quantity }) => quantity === null)],
     tables,
     working,

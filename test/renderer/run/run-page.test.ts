@@ -52,7 +52,7 @@ describe('the page of a run', () => {
       .poll(() => page.getByRole('region', { name: 'What happened' }).element().textContent)
       .toMatch(/3:20.*fan off/);
     const result = page.getByRole('region', { name: /^Result:/ });
-    await expect.poll(() => result.element().textContent).toMatch(/Final celsius/);
+    await expect.poll(() => result.element().textContent).toMatch(/Where it would end/);
     await result.getByRole('button', { name: 'Working, doubt, sources' }).click();
     await expect.poll(() => result.element().textContent).toMatch(/Theraja/);
     await expect.element(page.getByText(/No approval is claimed/)).toBeVisible();

@@ -222,7 +222,7 @@ describe('a chart of a kept result', () => {
       expect(band?.high[index]).toBeGreaterThan(value ?? NaN);
     });
     // At the far end the band is what the calculation says of the final value, within the decay that is left.
-    const final = readAnswer(heatResult).lines.find(({ name }) => name === 'Final celsius')?.quantity;
+    const final = readAnswer(heatResult).lines.find(({ name }) => name === 'Where it would end')?.quantity;
     const last = (band?.x.length ?? 0) - 1;
     expect(fit?.y[last]).toBeCloseTo(final?.value ?? NaN, -1);
     expect(heatChart(coilResult, {})).toBeNull();
@@ -287,10 +287,13 @@ test('any kept output is shown line by line, whatever calculation it came from',
   const view = readAnswer(coilResult);
   expect(view.title).toBe('Primary turns from a test coil');
   expect(view.lines[0]).toMatchObject({
-    name: 'Primary turns',
+    name: 'Turns of the primary',
     text: expect.stringMatching(/^[\d.]+ ± [\d.]+ turns$/),
   });
   expect(view.working.length).toBeGreaterThan(0);
+  const heat = readAnswer(heatResult).lines;
+  expect(heat.map(({ name }) => name).slice(0, 2)).toEqual(['Where it would end', 'Rise at the end']);
+  expect(heat).toContainEqual({ name: 'How the fit ended', text: 'Settled', quantity: null });
   expect(readAnswer({ ...coilResult, calculation: 'gone', output: 'nonsense' })).toMatchObject({
     title: 'Gone',
     lines: [],
