@@ -278,6 +278,25 @@ describe('the plan of a secondary', () => {
       .toBe(loaded.toFixed(1));
   });
 
+  test('tells what on and off again and again come to, and no pause shorter than it must be', async () => {
+    await planning('24', '4');
+    await page.getByText('Time it may stay on').click();
+    for (const [name, text] of Object.entries({
+      'Rise if left on for ever if known': '120',
+      'Time constant': '45',
+      'Rise allowed': '60',
+      'On if known': '5',
+      'Off if known': '10',
+    })) {
+      await box(name).fill(text);
+    }
+    // 120 (1 − a) / (1 − a b), a = e^(−5/45), b = e^(−10/45); 45 min × ln(60 a / (60 − 120 (1 − a))) = 5.6 min.
+    await expect.element(page.getByText(/it peaks\s+44\.5 K\s+over the room/)).toBeVisible();
+    await expect.element(page.getByText(/It wants\s+6 min\s+off in between/)).toBeVisible();
+    await box('On if known').fill('40');
+    await expect.element(page.getByText(/No pause is long enough for such a time on/)).toBeVisible();
+  });
+
   test('puts a refusal at its box and keeps what was typed', async () => {
     await planning('24', 'ten');
     await expect.element(box('Load amps')).toHaveAttribute('aria-invalid', 'true');
