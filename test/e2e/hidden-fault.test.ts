@@ -1,4 +1,4 @@
-import { expect, it } from 'vitest';
+import { expect, it, onTestFinished } from 'vitest';
 import { dataFolder, startProgram } from '../program.ts';
 import { expectNoAxeFindings } from './axe.ts';
 import { openBrowser, openPage } from './browser.ts';
@@ -13,6 +13,17 @@ it('hides a fault, finds it by what the program shows, and is told that it was t
     env: { TURNWRIGHT_CHECK_REPLIES: '1', TURNWRIGHT_LOT: '14' },
   });
   const { page, context, errors } = await openPage(browser, program.url);
+  onTestFinished(async () => {
+    await context.close();
+    await browser.close();
+    const code = await program.stop();
+    folder.remove();
+    expect({ errors, code, misfits: /does not fit|misfit/.test(program.said()) }).toEqual({
+      errors: [],
+      code: 0,
+      misfits: false,
+    });
+  });
   const keys = new Keys(page);
 
   await keys.fill(/Your name/, 'Rowan');
@@ -69,14 +80,4 @@ it('hides a fault, finds it by what the program shows, and is told that it was t
     .first()
     .waitFor();
   await expectNoAxeFindings(page);
-
-  await context.close();
-  await browser.close();
-  const code = await program.stop();
-  folder.remove();
-  expect({ errors, code, misfits: /does not fit|misfit/.test(program.said()) }).toEqual({
-    errors: [],
-    code: 0,
-    misfits: false,
-  });
 });
