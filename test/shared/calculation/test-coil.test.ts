@@ -252,7 +252,7 @@ describe('test coil: refusals', () => {
     [{ readings: [] }, 'too-few', 'readings'],
     [{ readings: [reading], hertz: 0 }, 'zero', 'hertz'],
     [undefined, 'wrong-type', ''],
-    [[], 'missing-key', 'readings'],
+    [[], 'wrong-type', ''],
   ])('refuses %j as %s at "%s"', (input, code, path) => {
     expect(refusal(input)).toMatchObject({ code, path });
   });
