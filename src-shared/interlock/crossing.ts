@@ -2,7 +2,7 @@ import { blankAtMostMs, blankMs, blankReadings } from './bounds.ts';
 import type { ChannelFacts, SeenReading } from './bench.ts';
 import type { ChannelLimit } from './limit.ts';
 import type { ChannelWatch, Live } from './state.ts';
-import { risePerMinute, sizeOf, timesFaster, watchOf } from './watch.ts';
+import { risePerMinute, sizeOf, timesFaster, voltsIn, watchOf } from './watch.ts';
 import type { Trip } from './why.ts';
 
 /** The limit that a channel is under; undefined when it has none. */
@@ -27,10 +27,30 @@ export function isBlanked(channel: ChannelFacts, sincePowerMs: number, readings:
   return streams && readings <= blankReadings && sincePowerMs < blankAtMostMs;
 }
 
+/** Whether a channel fell under its lower bound, having been above it since power-on. */
+const isUnder = (min: number, size: number, before: ChannelWatch): boolean =>
+  before.highestLive !== null && before.highestLive >= min && size < min;
+
+/** Whether this is a volts channel that reads as a dead circuit does. */
+const isDead = (state: Live, channel: ChannelFacts, reading: SeenReading): boolean =>
+  channel.kind === 'energised-volts' && voltsIn(state.thresholds, reading) === null;
+
+/** Volts that have to stay above a lower bound, and are gone; null while they are there. */
+export function goneVolts(
+  state: Live,
+  channel: ChannelFacts,
+  reading: SeenReading,
+  before: ChannelWatch,
+): number | null {
+  const min = limitOf(state, channel.id)?.min ?? null;
+  if (min === null || reading.kind !== 'number' || !isDead(state, channel, reading)) return null;
+  return isUnder(min, sizeOf(channel.kind, reading.value), before) ? reading.value : null;
+}
+
 /**
  * The trip that a reading means while live; null when it crosses nothing. `state` has the reading noted already, `before`
  * is what was seen before it. Exactly on a limit is not across it. A lower bound counts once the channel has been above
- * it: power is declared before the switch is thrown.
+ * it: power is declared before the switch is thrown. Volts that are gone cross none: the plug is pulled before it is said.
  */
 export function crossing(
   state: Live,
@@ -53,8 +73,7 @@ export function crossing(
   if (limit.max !== null && size > limit.max) {
     return { code: 'limit', ...at, bound: 'max', value: reading.value, limit: limit.max };
   }
-  const hasBeenAbove = limit.min !== null && before.highestLive !== null && before.highestLive >= limit.min;
-  if (limit.min !== null && hasBeenAbove && size < limit.min) {
+  if (limit.min !== null && isUnder(limit.min, size, before) && !isDead(state, channel, reading)) {
     return { code: 'limit', ...at, bound: 'min', value: reading.value, limit: limit.min };
   }
   const perMinute = risePerMinute(watch, timesFaster(state));

@@ -1,7 +1,7 @@
 import type { ChannelFacts, SeenReading } from './bench.ts';
-import { crossing, isBlanked, isLimited } from './crossing.ts';
+import { crossing, goneVolts, isBlanked, isLimited } from './crossing.ts';
 import { lapseByEvents } from './fresh.ts';
-import type { ChannelWatch, Live, Tripped } from './state.ts';
+import type { ChannelWatch, GuardState, Live, Tripped } from './state.ts';
 import { accept, raise, still, andThen, type Turn } from './turn.ts';
 import { lastSeen, sizeOf, watchOf } from './watch.ts';
 import type { Trip } from './why.ts';
@@ -37,16 +37,25 @@ export function holdAgainstLimits(
 ): Turn {
   const trip = crossing(state, channel, reading, before, t);
   if (trip !== null) return tripped(state, t, trip);
-  const { id, label, unit } = channel;
+  const { id, label } = channel;
   if (isBlanked(channel, t - state.power.onAtMs, watchOf(state, id).sincePower)) return accept(state);
   if (reading.kind === 'overload' && isLimited(state, id))
     return raise(state, t, { code: 'overload', channel: id, label });
+  const gone = goneVolts(state, channel, reading, before);
+  if (gone !== null) return raise(state, t, { code: 'volts-gone', channel: id, label, volts: gone });
+  const there = still(state, (alarm) => alarm.code === 'volts-gone' && alarm.channel === id);
+  return warned(there, state, channel, reading, t);
+}
+
+/** Raises or stills the alarm that the person asked for below the limit. */
+function warned(now: GuardState, state: Live, channel: ChannelFacts, reading: SeenReading, t: number): Turn {
+  const { id, label, unit } = channel;
   const warn = state.limits.channels.find((limit) => limit.channel === id)?.warn ?? null;
-  if (reading.kind !== 'number' || warn === null) return accept(state);
+  if (reading.kind !== 'number' || warn === null) return accept(now);
   const value = sizeOf(channel.kind, reading.value);
   return value >= warn
-    ? raise(state, t, { code: 'warn', channel: id, label, unit, value, limit: warn })
-    : accept(still(state, (alarm) => alarm.code === 'warn' && alarm.channel === id));
+    ? raise(now, t, { code: 'warn', channel: id, label, unit, value, limit: warn })
+    : accept(still(now, (alarm) => alarm.code === 'warn' && alarm.channel === id));
 }
 
 /**

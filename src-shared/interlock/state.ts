@@ -86,6 +86,7 @@ export type AlarmCause =
       readonly limit: number;
     }
   | { readonly code: 'overload'; readonly channel: string; readonly label: string }
+  | { readonly code: 'volts-gone'; readonly channel: string; readonly label: string; readonly volts: number }
   | { readonly code: 'meter-quiet'; readonly channel: string; readonly label: string; readonly seconds: number }
   | { readonly code: 'typed-late'; readonly channel: string; readonly label: string; readonly seconds: number }
   | { readonly code: 'changed-while-live'; readonly what: readonly string[] }

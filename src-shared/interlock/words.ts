@@ -127,6 +127,8 @@ export function alarmWords(alarm: Alarm): string {
       return `${alarm.label} has reached ${measuredWords(alarm.value, alarm.unit)}; you asked to be told at ${figure(alarm.limit)} ${alarm.unit}.`;
     case 'overload':
       return `${alarm.label} is beyond its meter’s range. Nothing can be held against its limit.`;
+    case 'volts-gone':
+      return `${alarm.label}: ${measuredWords(alarm.volts, 'V')}, and power is declared on. Did you pull the plug? Then say that power is off. If not, a fuse, an RCD or a lead has let go: it may come back at any moment.`;
     case 'meter-quiet':
       return `${alarm.label}: ${quietWords(alarm.seconds)}. Look at the meter.`;
     case 'typed-late':

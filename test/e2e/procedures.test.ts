@@ -249,6 +249,7 @@ it('finds how hot the winding was from its resistance, read in proving once the 
   );
   await place.live();
   shown = powered;
+  await at.person.reads('Primary volts', /^230/);
   await at.type({ Ambient: '20' });
   await at.powerOff(() => (shown = dead));
   // Kulshreshtha, Basic Electrical Engineering, Ex. 2.18 p. 32: 3.42 ohm at 20 °C, 4.22 ohm hot, which is 79.59 °C with its

@@ -164,6 +164,8 @@ it('plays a published heat run as a meter: the published rise on screen, a pulle
   await at.expectResult(/Time constant\s*(9|1[01])\.\d/);
   await expectNoAxeFindings(page);
   await at.powerOff(() => (shown = dead));
+  await at.endRun();
+  expect(await page.getByText('This run was tripped').count()).toBe(0);
 });
 
 it('takes a loaded run with the line volts of each point, and trips over the planned amps', async () => {

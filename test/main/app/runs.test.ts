@@ -119,6 +119,8 @@ describe('a no-load point', () => {
     await bench.setUp('heat-run', ['primary-volts', 'line-amps', 'core-temperature'], answers);
     await bench.live();
     await bench.type({ 'primary-volts': '229' });
+    await bench.type({ 'primary-volts': '0' });
+    expect((await bench.state()).kind).toBe('live');
     await bench.type({ 'primary-volts': '206' });
     expect((await bench.state()).trip).toMatchObject({ code: 'limit', bound: 'min', limit: 207 });
   });

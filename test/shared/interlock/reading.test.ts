@@ -130,6 +130,33 @@ describe('a limit', () => {
     expect(state.checks['b-fuse']).toBeUndefined();
   });
 
+  describe('below which volts must not fall', () => {
+    const steady = (): GuardState => {
+      const state = unblanked();
+      if (state.limits === null) throw new Error('Live has limits.');
+      const channels = state.limits.channels.map((one) =>
+        one.channel === 'primary-volts' ? { ...one, min: 207 } : one,
+      );
+      return { ...state, limits: { ...state.limits, channels } };
+    };
+    const volts = (value: number, later = 500) => seen(afterInrush + later, 'primary-volts', reading(value));
+
+    test('trips on a line that sags', () => {
+      expect(walk(steady(), volts(200)).state).toMatchObject({ kind: 'tripped', trip: { bound: 'min', limit: 207 } });
+    });
+
+    test('calls when the volts are gone, which pulling the plug does before it is said', () => {
+      const { state } = walk(steady(), volts(0.1));
+      expect(state.kind).toBe('live');
+      expect(state.alarms.map(alarmWords)).toEqual([
+        expect.stringMatching(/^primary volts: 0\.1 V, and power is declared on\. Did you pull the plug\?/),
+      ]);
+      expect(walk(state, volts(230, 1000)).state.alarms).toEqual([]);
+      const off = walk(state, at(afterInrush + 1000, { kind: 'power-off' })).state;
+      expect(off).toMatchObject({ kind: 'proving', alarms: [] });
+    });
+  });
+
   test('records on after a trip, marked', () => {
     const { last } = walk(trippedAt(), seen(3 * second, 'primary-volts', reading(40)));
     expect(last.acceptance).toEqual({ accepted: true, marked: true });
