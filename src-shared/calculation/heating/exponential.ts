@@ -64,6 +64,9 @@ function guess(points: readonly TimedReading[], fixedStart: number | undefined, 
   return { end: intercept, start: intercept + slope, residualSumOfSquares };
 }
 
+/** Where less than this of the way is left, a reading tells of the end alone. */
+const leastLeft = 1e-3;
+
 /** With more points the errors are not drawn: there is no time to, and the doubt is small. */
 const mostChecked = 80;
 
@@ -107,6 +110,10 @@ export function fitExponential(points: readonly TimedReading[], fixedStart?: Est
   if (fit === null || fit.stopped !== 'converged' || !(timeConstant < straightFrom * span) || !Number.isFinite(end)) {
     return { ok: false, reason: 'no-curve' };
   }
+  // A level line fits any time constant, and one that is over before the second reading tells no other.
+  const from = fixedStart === undefined ? Math.min(...times) : 0;
+  const telling = [...times].filter((seconds) => Math.exp((from - seconds) / timeConstant) > leastLeft);
+  if (begin === end || telling.length < free - 1) return { ok: false, reason: 'no-curve' };
   const dof = points.length - free;
   const predicted = curve(fit.parameters);
   const residuals = points.map(({ reading }, i) => reading.value - (predicted[i] ?? NaN));

@@ -99,6 +99,12 @@ describe('heat run', () => {
     ['two points', { points: clean.slice(0, 2) }, 'points'],
     ['a start that is fixed and read again', { points: [clean[0], clean[3]], startCelsius: 22 }, 'points'],
     ['a straight line', { points: times.map((seconds) => ({ seconds, celsius: 20 + seconds / 100 })) }, 'points'],
+    ['a level line', { points: times.map((seconds) => ({ seconds, celsius: { value: 21, u: 0.1 } })) }, 'points'],
+    [
+      'a level line that began a digit off',
+      { points: times.map((seconds) => ({ seconds, celsius: { value: seconds === 0 ? 21.1 : 21, u: 0.1 } })) },
+      'points',
+    ],
   ])('cannot tell from %s', (_, input, path) => {
     expect(refusal('heat-run', input)).toMatchObject({ code: 'not-determined', path });
   });
