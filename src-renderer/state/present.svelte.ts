@@ -3,6 +3,7 @@ import type { GuardView } from '../../src-shared/contract/guard-view.ts';
 import type { MeterState } from '../../src-shared/contract/meter-view.ts';
 import type { Push } from '../../src-shared/contract/push.ts';
 import type { RequestValue } from '../../src-shared/contract/request.ts';
+import { isPowered } from '../../src-shared/interlock/state.ts';
 import type { Run } from '../../src-shared/record/run.ts';
 import type { Session } from '../../src-shared/record/session.ts';
 import { settingsAtFirst, type Settings } from '../../src-shared/record/settings.ts';
@@ -87,6 +88,9 @@ export class Present {
     if (this.guard !== null && view.nowMs < this.guard.nowMs) return;
     this.#clockAheadMs = view.nowMs - performance.now();
     this.guard = view;
+    // Whether the plug was pulled is answered by saying that power is off.
+    const isAnswered = ({ code }: Told) => code === 'volts-gone' && !isPowered(view.state);
+    if (this.told.some(isAnswered)) this.told = this.told.filter((told) => !isAnswered(told));
   }
 
   takeSettings(settings: Settings): void {

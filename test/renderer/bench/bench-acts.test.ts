@@ -129,6 +129,22 @@ describe('limits and changes', () => {
 });
 
 describe('with power on', () => {
+  test('the question whether the plug was pulled is answered by saying that power is off; other alarms stay', async () => {
+    const fixture = liveBench();
+    const { program } = fixture;
+    await showBench(fixture);
+    await expect.element(page.getByText(/power declared on/).first()).toBeVisible();
+    const tell = (code: string, sentence: string) => {
+      program.push({ kind: 'alarm', code, sentence, atMs: program.nowMs });
+    };
+    tell('volts-gone', 'Primary volts: 0 V. Did you pull the plug?');
+    tell('meter-quiet', 'Primary volts: its meter has been quiet for 6 s.');
+    await expect.element(page.getByText(/Did you pull the plug/)).toBeVisible();
+    program.setGuard(fixture.states().proving);
+    await expect.element(page.getByText(/Did you pull the plug/)).not.toBeInTheDocument();
+    await expect.element(page.getByText(/its meter has been quiet for 6 s/)).toBeVisible();
+  });
+
   test('keys keep a pair, open the far view, show the working; letters in a field stay letters', async () => {
     const fixture = liveBench();
     const kept: unknown[] = [];
