@@ -33,6 +33,8 @@ export class BatchWriter {
   #events: RecordEvent[] = [];
   #checks: CheckMark[] = [];
   #callOff: (() => void) | null = null;
+  /** When the oldest of what waits was accepted. */
+  #sinceMs = 0;
   #inTrouble = false;
 
   constructor(store: BatchStore, clock: Clock, onTrouble: (sentence: string | null) => void) {
@@ -43,17 +45,17 @@ export class BatchWriter {
 
   reading(reading: Reading): void {
     this.#readings.push(reading);
-    this.#writeSoon(longestWaitMs);
+    this.#writeInTime();
   }
 
   event(event: RecordEvent): void {
     this.#events.push(event);
-    this.#writeSoon(longestWaitMs);
+    this.#writeInTime();
   }
 
   check(mark: CheckMark): void {
     this.#checks.push(mark);
-    this.#writeSoon(longestWaitMs);
+    this.#writeInTime();
   }
 
   /** Writes what waits, now. False when the disk refused it; it is kept and tried again. */
@@ -80,6 +82,16 @@ export class BatchWriter {
   stop(): void {
     this.#callOff?.();
     this.#callOff = null;
+  }
+
+  /**
+   * The timer comes late when many lines arrive at once, or when the computer holds the program up: what has waited long
+   * enough by then is written before anything newer counts as accepted.
+   */
+  #writeInTime(): void {
+    if (this.#callOff === null) this.#sinceMs = this.#clock.monoMs();
+    if (!this.#inTrouble && this.#clock.monoMs() - this.#sinceMs >= longestWaitMs) this.flush();
+    else this.#writeSoon(longestWaitMs);
   }
 
   #writeSoon(ms: number): void {

@@ -27,7 +27,11 @@ function steppedClock() {
     due = due.filter(({ atMs }) => atMs > nowMs);
     for (const { act } of now) act();
   };
-  return { clock, pass };
+  /** Time passes, and what was due meanwhile is late. */
+  const holdUp = (ms: number) => {
+    nowMs += ms;
+  };
+  return { clock, pass, holdUp };
 }
 
 const event = (eventId: number): RecordEvent => ({
@@ -41,7 +45,7 @@ const event = (eventId: number): RecordEvent => ({
 });
 
 function writer(answers: Outcome<unknown>[] = []) {
-  const { clock, pass } = steppedClock();
+  const { clock, pass, holdUp } = steppedClock();
   const written: Batch[] = [];
   const troubles: (string | null)[] = [];
   const batch = new BatchWriter(
@@ -55,7 +59,7 @@ function writer(answers: Outcome<unknown>[] = []) {
     clock,
     (sentence) => troubles.push(sentence),
   );
-  return { batch, pass, written, troubles };
+  return { batch, pass, holdUp, written, troubles };
 }
 
 it('writes what came together, at most 200 ms after the first of it', () => {
@@ -85,4 +89,15 @@ it('writes nothing when nothing waits', () => {
   const { batch, written } = writer();
   expect(batch.flush()).toBe(true);
   expect(written).toEqual([]);
+});
+
+it('writes what has waited long enough before it takes anything newer, though its timer is late', () => {
+  const { batch, holdUp, written } = writer();
+  batch.event(event(1));
+  holdUp(140);
+  batch.event(event(2));
+  expect(written).toEqual([]);
+  holdUp(60);
+  batch.event(event(3));
+  expect(written.flatMap(({ events }) => events.map(({ eventId }) => eventId))).toEqual([1, 2, 3]);
 });
