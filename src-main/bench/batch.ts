@@ -89,8 +89,9 @@ export class BatchWriter {
    * enough by then is written before anything newer counts as accepted.
    */
   #writeInTime(): void {
-    if (this.#callOff === null) this.#sinceMs = this.#clock.monoMs();
-    if (!this.#inTrouble && this.#clock.monoMs() - this.#sinceMs >= longestWaitMs) this.flush();
+    const nowMs = this.#clock.monoMs();
+    if (this.#callOff === null) this.#sinceMs = nowMs;
+    if (!this.#inTrouble && nowMs - this.#sinceMs >= longestWaitMs) this.flush();
     else this.#writeSoon(longestWaitMs);
   }
 
